@@ -1,0 +1,16 @@
+"""Bounds on untrusted input. Meeting one is a finding that makes the outcome incomplete or invalid, never a pass."""
+
+MAX_DOCUMENT_BYTES = 64 * 1024 * 1024
+"""Largest single document, in bytes."""
+
+MAX_DEPTH = 64
+"""Deepest nesting of arrays and objects (specification, section on syntax)."""
+
+MAX_SAFE_INTEGER = 2**53 - 1
+"""Largest magnitude of a JSON integer that every implementation keeps exactly (RFC 8259, section 6)."""
+
+MAX_XML_BYTES = 1024 * 1024 * 1024
+"""Largest CxF3 source, in bytes."""
+
+MAX_TABLE_LINE_CHARACTERS = 1024 * 1024
+"""Longest logical row of a delimited table, in characters."""
