@@ -1,0 +1,1 @@
+"""Kind `table-mapping`: how the columns of a delimited table become members of cases."""

@@ -1,0 +1,170 @@
+"""The closed lists of words that members may hold. One word, one meaning; values are kebab-case.
+
+Symbols of standards keep their form: CIE illuminant and formula names, the geometry names of ISO 13655 and
+ASTM E1164. `unknown` is a word of its own where a receiver has to know that nobody knows.
+"""
+
+from typing import Final, Literal
+
+Illuminant = Literal["A", "C", "D50", "D55", "D65", "D75", "FL2", "FL7", "FL11", "LED-B3", "unknown"]
+Observer = Literal["2-degree", "10-degree", "unknown"]
+Origin = Literal["instrument", "computed", "copied", "typed"]
+DifferenceFormula = Literal["CIELAB", "CIE94", "CIEDE2000"]
+CovarianceOf = Literal["reading", "mean"]
+SpectralQuantity = Literal["reflectance-factor", "transmittance-factor"]
+
+PrivacyStatus = Literal["identified-context", "pseudonymised", "deidentified"]
+DateTreatment = Literal["exact", "shifted", "year", "removed"]
+PartyRole = Literal["clinic", "laboratory", "milling-centre", "archive", "manufacturer", "other"]
+
+InstrumentKind = Literal[
+    "contact-spectrophotometer",
+    "spectrophotometer",
+    "spectroradiometer",
+    "imaging-spectrophotometer",
+    "colorimeter",
+    "imaging-colorimeter",
+    "camera",
+    "other",
+]
+Geometry = Literal["0:45", "45:0", "d:0", "0:d", "d:8", "8:d", "other", "unknown"]
+SpecularMode = Literal["included", "excluded", "unknown"]
+CalibrationResult = Literal["passed", "failed", "unknown"]
+
+SpecimenKind = Literal[
+    "tooth", "stump", "restoration", "gingiva", "denture-base", "guide-tab", "material-disc", "check-patch"
+]
+Substrate = Literal["enamel", "dentine", "composite", "metal", "ceramic", "polymer", "other", "unknown"]
+Support = Literal["tooth", "implant", "pontic", "mucosa"]
+RestorationKind = Literal["crown", "bridge", "veneer", "inlay", "onlay", "filling", "denture", "other"]
+MaterialClass = Literal[
+    "glass-ceramic",
+    "zirconia",
+    "metal-ceramic",
+    "feldspathic-ceramic",
+    "hybrid-ceramic",
+    "composite",
+    "acrylic",
+    "other",
+    "unknown",
+]
+Zone = Literal[
+    "whole",
+    "cervical",
+    "middle",
+    "incisal",
+    "occlusal",
+    "free-gingiva",
+    "attached-gingiva",
+    "papilla",
+    "region",
+    "unknown",
+]
+Column = Literal["mesial", "central", "distal"]
+WorkState = Literal[
+    "unsintered",
+    "sintered",
+    "characterised",
+    "glazed",
+    "polished",
+    "tried-in",
+    "seated",
+    "uncured",
+    "cured",
+    "unknown",
+]
+Backing = Literal["black", "white", "grey", "tooth-coloured", "mouth", "none", "unknown", "not-applicable"]
+Hydration = Literal["moist", "dry", "rehydrating", "unknown", "not-applicable"]
+Isolation = Literal["none", "lips-retracted", "cotton-air", "dam", "unknown", "not-applicable"]
+ReadingRole = Literal["ordinary", "control", "check-patch"]
+WithdrawalReason = Literal[
+    "moved",
+    "wrong-zone",
+    "wrong-specimen",
+    "instrument-fault",
+    "duplicate",
+    "mistyped",
+    "superseded",
+    "other",
+]
+
+TargetSource = Literal[
+    "measured-tooth", "measured-restoration", "chosen-reference", "design-value", "agreed-with-patient"
+]
+Question = Literal["match", "change", "quality-control", "handover", "symmetry"]
+Tissue = Literal["tooth", "gingiva", "denture-base", "skin", "material"]
+Grade = Literal[
+    "up-to-perceptible",
+    "up-to-acceptable",
+    "up-to-twice-acceptable",
+    "up-to-three-times-acceptable",
+    "beyond-acceptable",
+    "beyond-three-times-acceptable",
+    "change-up-to-perceptible",
+    "change-up-to-acceptable",
+    "change-above-acceptable",
+]
+DecisionRule = Literal["simple", "guarded", "four-way-guarded"]
+Decision = Literal[
+    "conforms",
+    "conditionally-conforms",
+    "conditionally-fails",
+    "does-not-conform",
+    "cannot-be-compared",
+    "not-judged",
+]
+Obstacle = Literal[
+    "basis-unknown",
+    "basis-differs",
+    "hydration-differs",
+    "geometry-differs",
+    "zones-differ",
+    "kinds-mixed",
+    "instruments-unbridged",
+    "uncertainty-missing",
+    "colour-missing",
+]
+UncertaintyMethod = Literal["linear", "bounded", "monte-carlo"]
+UncertaintySource = Literal[
+    "repeatability",
+    "repositioning",
+    "inter-instrument",
+    "reference",
+    "drift",
+    "hydration",
+    "rounding",
+    "other",
+]
+MatchConclusion = Literal["close", "none-close"]
+Action = Literal["release", "accept", "accept-under-concession", "reject", "rework"]
+
+AttachmentUse = Literal["shape", "characterisation", "colour", "source-data"]
+
+ToothNotation = Literal["iso-3950", "universal", "palmer"]
+
+Severity = Literal["error", "warning", "note"]
+Stage = Literal["syntax", "version", "structure", "rules"]
+Outcome = Literal["valid", "invalid", "incomplete"]
+NotRunReason = Literal["not-applicable", "off", "blocked", "not-supplied", "limit", "failed"]
+
+Fate = Literal["kept", "renamed", "rounded", "converted", "defaulted", "dropped"]
+
+MATCH_GRADES: Final = frozenset(
+    {
+        "up-to-perceptible",
+        "up-to-acceptable",
+        "up-to-twice-acceptable",
+        "up-to-three-times-acceptable",
+        "beyond-acceptable",
+        "beyond-three-times-acceptable",
+    }
+)
+"""Grades of how near two colours are; the others grade how far one colour has moved."""
+
+FRONT_TEETH: Final = frozenset(q + t for q in "1234" for t in "123") | frozenset(
+    q + t for q in "5678" for t in "123"
+)
+"""Incisors and canines, permanent and deciduous, in ISO 3950 codes."""
+
+LOSSES: Final = frozenset({"rounded", "defaulted", "dropped"})
+"""Fates after which a source cannot be rebuilt."""
