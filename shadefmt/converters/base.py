@@ -104,9 +104,9 @@ def loss_report(
 
 
 def case_id(source_sha256: str, *parts: str) -> str:
-    """Return a `urn:uuid:` that follows from the source's digest and parts, so that a second run gives the same.
+    """Return a `urn:uuid:` that follows from the digest of the source and parts: a second run gives the same.
 
-    UUID version 8 (RFC 9562) over SHA-256; the parts are length-prefixed, so that no two lists collide by joining.
+    UUID version 8 (RFC 9562) over SHA-256. Parts are length-prefixed: no two lists of parts look alike.
     """
     text = "".join(f"{len(part)}:{part}" for part in (source_sha256, *parts))
     raw = bytearray(hashlib.sha256(text.encode("utf-8", "surrogatepass")).digest()[:16])

@@ -1,13 +1,13 @@
 """What every model shares: strict, closed, immutable; absent members are absent, never null."""
 
-from typing import TYPE_CHECKING, Annotated, Any, TypeVar
+from typing import TYPE_CHECKING, Annotated, Any, TypeAlias, TypeVar
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
 T = TypeVar("T")
 
 if TYPE_CHECKING:
-    Absent = T | None
+    Absent: TypeAlias = T | None
 else:
 
     class Absent:

@@ -1,6 +1,6 @@
 """JSON Schema (2020-12) of every kind, made from the models and nothing else.
 
-The output keeps to what validators and code generators agree on: flat objects with `additionalProperties: false`,
+The output keeps to what validators and code generators agree on: closed flat objects,
 shared shapes and word lists under `$defs`, no `format`, no `default`, no titles on members.
 """
 
