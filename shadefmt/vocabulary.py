@@ -149,6 +149,68 @@ NotRunReason = Literal["not-applicable", "off", "blocked", "not-supplied", "limi
 
 Fate = Literal["kept", "renamed", "rounded", "converted", "defaulted", "dropped"]
 
+TableEncoding = Literal["utf-8", "utf-16", "windows-1252", "iso-8859-1"]
+TableDelimiter = Literal["comma", "semicolon", "tab", "vertical-bar"]
+TableQuote = Literal["double", "single", "none"]
+DecimalMark = Literal["point", "comma"]
+ThousandsMark = Literal["point", "comma", "blank", "apostrophe"]
+DateOrder = Literal["year-month-day", "day-month-year", "month-day-year"]
+TimePart = Literal["date", "time"]
+SpectralScale = Literal["factor", "percent"]
+TableUnit = Literal["factor", "percent", "nm", "um", "mm", "cm", "min"]
+TableMember = Literal[
+    "privacy.status",
+    "privacy.dates",
+    "subject.pseudonym",
+    "party.role",
+    "party.code",
+    "instrument.kind",
+    "instrument.geometry",
+    "instrument.specular",
+    "instrument.aperture_mm",
+    "instrument.bandpass_nm",
+    "instrument.software_version",
+    "instrument.model",
+    "specimen.kind",
+    "specimen.tooth",
+    "specimen.substrate",
+    "specimen.support",
+    "specimen.restored",
+    "specimen.supernumerary",
+    "specimen.note",
+    "session.started",
+    "session.barrier_fitted",
+    "session.barrier_per_instructions",
+    "session.surface_cleaned",
+    "session.observer_count",
+    "session.calibration.at",
+    "session.calibration.barrier_fitted",
+    "session.calibration.result",
+    "reading.zone",
+    "reading.column",
+    "reading.region",
+    "reading.at",
+    "reading.order",
+    "reading.repositioned",
+    "reading.role",
+    "reading.state",
+    "reading.medium",
+    "reading.backing",
+    "reading.hydration",
+    "reading.isolation",
+    "reading.minutes_since_isolation",
+    "reading.note",
+    "reading.colour.illuminant",
+    "reading.colour.observer",
+    "reading.colour.origin",
+    "reading.colour.lab.L",
+    "reading.colour.lab.a",
+    "reading.colour.lab.b",
+    "reading.colour.xyz.X",
+    "reading.colour.xyz.Y",
+    "reading.colour.xyz.Z",
+]
+
 MATCH_GRADES: Final = frozenset(
     {
         "up-to-perceptible",
@@ -161,9 +223,7 @@ MATCH_GRADES: Final = frozenset(
 )
 """Grades of how near two colours are; the others grade how far one colour has moved."""
 
-FRONT_TEETH: Final = frozenset(q + t for q in "1234" for t in "123") | frozenset(
-    q + t for q in "5678" for t in "123"
-)
+FRONT_TEETH: Final = frozenset(q + t for q in "1234" for t in "123") | frozenset(q + t for q in "5678" for t in "123")
 """Incisors and canines, permanent and deciduous, in ISO 3950 codes."""
 
 LOSSES: Final = frozenset({"rounded", "defaulted", "dropped"})

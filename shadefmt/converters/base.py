@@ -31,9 +31,7 @@ class Account:
         """Record that content was restated without loss, such as percent to factor."""
         self._count(path, "converted", to, reason, count)
 
-    def lost(
-        self, path: str, fate: Fate, code: str, reason: str, *, where: str, old: str = "", new: str = ""
-    ) -> None:
+    def lost(self, path: str, fate: Fate, code: str, reason: str, *, where: str, old: str = "", new: str = "") -> None:
         """Record a loss (`rounded`, `defaulted` or `dropped`) at one place of the source."""
         item = self._count(path, fate, "", reason, 1)
         item["code"] = code
@@ -42,6 +40,10 @@ class Account:
             instances.append(
                 {"where": where, **({"old": old[:200]} if old else {}), **({"new": new[:200]} if new else {})}
             )
+
+    def lost_more(self, path: str, fate: Fate, reason: str, count: int) -> None:
+        """Count further losses at a path that `lost` was called for, without listing them."""
+        self._count(path, fate, "", reason, count)
 
     def _count(self, path: str, fate: Fate, to: str, reason: str, count: int) -> dict[str, Any]:
         item = self._items.get((path, fate, to, reason))

@@ -31,9 +31,7 @@ class Block(BaseModel):
 
     def to_value(self) -> dict[str, Any]:
         """Return the members that are present as plain JSON values, in the order of the specification."""
-        return {
-            name: plain(item) for name in type(self).model_fields if (item := getattr(self, name)) is not None
-        }
+        return {name: plain(item) for name in type(self).model_fields if (item := getattr(self, name)) is not None}
 
 
 def plain(item: Any) -> Any:
@@ -68,16 +66,12 @@ Count = Annotated[int, Field(ge=1)]
 
 Extensions = Annotated[
     dict[
-        Annotated[
-            str, StringConstraints(pattern=r"^[a-z][a-z0-9-]*(\.[a-z0-9][a-z0-9-]*)+$", max_length=200)
-        ],
+        Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9-]*(\.[a-z0-9][a-z0-9-]*)+$", max_length=200)],
         dict[str, Any],
     ],
     Field(min_length=1),
 ]
-ExtensionName = Annotated[
-    str, StringConstraints(pattern=r"^[a-z][a-z0-9-]*(\.[a-z0-9][a-z0-9-]*)+$", max_length=200)
-]
+ExtensionName = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9-]*(\.[a-z0-9][a-z0-9-]*)+$", max_length=200)]
 
 
 class Entry(Block):

@@ -7,7 +7,7 @@ from pydantic import Field
 from shadefmt.model.base import Absent, Block, Count, EntryId, Sha256, ShortText, Text, Timestamp
 from shadefmt.vocabulary import NotRunReason, Outcome, Severity, Stage
 
-Parameter = str | float | bool | list[str]
+Parameter = str | float | bool | list[str] | list[float]
 NaturalNumber = Annotated[int, Field(ge=0)]
 
 

@@ -1,0 +1,43 @@
+"""The rules: one function each, grouped by subject. A rule reads attributes and yields hits; it decides nothing."""
+
+from typing import Final
+
+from shadefmt.rules import (
+    averaging,
+    comparability,
+    completeness,
+    conditions,
+    exclusions,
+    numbers,
+    plausibility,
+    privacy,
+    recomputation,
+    references,
+    revisions,
+    times,
+    tolerances,
+    verdicts,
+)
+from shadefmt.rules.base import Rule
+
+RULES: Final[dict[str, Rule]] = {
+    code: rule
+    for module in (
+        references,
+        revisions,
+        times,
+        conditions,
+        recomputation,
+        averaging,
+        comparability,
+        tolerances,
+        verdicts,
+        exclusions,
+        plausibility,
+        numbers,
+        privacy,
+        completeness,
+    )
+    for code, rule in module.RULES.items()
+}
+"""Every rule of the stage `rules` by code."""

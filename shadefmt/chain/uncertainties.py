@@ -1,0 +1,52 @@
+"""How sure a difference is from the repeats behind its two colours."""
+
+from shadefmt.chain.comparisons import sides
+from shadefmt.chain.means import inputs
+from shadefmt.colour.covariances import Covariance
+from shadefmt.colour.formula import Formula
+from shadefmt.colour.repeats import covariance
+from shadefmt.colour.uncertainty import linear_uncertainty
+from shadefmt.indexing import CaseView, Located
+from shadefmt.model.judging import Comparison
+from shadefmt.model.measuring import Mean
+
+FEWEST_REPEATS = 3
+"""Readings from which a covariance is taken at all."""
+
+NEAR_ZERO = 0.05
+"""Difference below which a distance has no usable derivative."""
+
+
+def mean_behind(view: CaseView, located: Located | None) -> Mean | None:
+    """Return the mean that a colour is, or that a target was taken from."""
+    if located is not None and located.list_name == "targets" and located.entry.source_id:
+        located = view.entries.get(located.entry.source_id)
+    return located.entry if located is not None and isinstance(located.entry, Mean) else None
+
+
+def repeatability(view: CaseView, comparison: Comparison) -> float | None:
+    """Return the standard uncertainty of a difference that the repeats alone account for (JCGM 100, 5.2.2).
+
+    None where a side is no mean of at least three readings, or where the colours are so close that a distance
+    has no derivative.
+    """
+    pair = sides(view, comparison)
+    if pair is None:
+        return None
+    spreads = [_of_mean(view, mean_behind(view, view.entries.get(each))) for each in _named(comparison)]
+    by = Formula(comparison.formula, comparison.k_L, comparison.k_C, comparison.k_H)
+    if None in spreads or by(*pair) < NEAR_ZERO:
+        return None
+    first, second = spreads
+    assert first is not None
+    assert second is not None
+    return linear_uncertainty(*pair, first, second, by=by)
+
+
+def _named(comparison: Comparison) -> tuple[str, str]:
+    return comparison.standard_id, comparison.trial_id
+
+
+def _of_mean(view: CaseView, mean: Mean | None) -> Covariance | None:
+    labs = [each.lab for each in inputs(view, mean) if each.lab is not None] if mean is not None else []
+    return covariance(labs, "mean") if len(labs) >= FEWEST_REPEATS else None

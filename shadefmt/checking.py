@@ -1,0 +1,161 @@
+"""The checker: bytes in, report out. Syntax, version, structure, rules, each stage where the one before allows.
+
+Nothing is repaired, nothing is fetched, no clock is read: the same bytes, documents and moment give the same
+report.
+"""
+
+import re
+from collections.abc import Mapping
+from functools import cache
+from typing import Any, Final
+
+from shadefmt.catalogue import RuleEntry, catalogue
+from shadefmt.jsontext import Decoded, decode
+from shadefmt.model.kinds import KINDS
+from shadefmt.model.report import Position, Report
+from shadefmt.reporting import Findings, report_of
+from shadefmt.rules import RULES
+from shadefmt.rules.base import Hit, Matter
+from shadefmt.structure import structured
+from shadefmt.versions import FORMAT_MAJOR, FORMAT_MINOR, FORMAT_NAME, FORMAT_VERSION
+from shadefmt.vocabulary import NotRunReason
+
+KNOWN_EXTENSIONS: Final[frozenset[str]] = frozenset({"org.shadefmt.cxf", "org.shadefmt.table"})
+"""Extensions that this program writes and understands."""
+
+NEEDS_AS_OF: Final = frozenset({"dated-after-check"})
+"""Rules that ask for the moment that the check is made for."""
+
+_VERSION: Final = re.compile(r"([0-9]{1,3})\.([0-9]{1,3})")
+_LIMITS: Final = frozenset({"syntax-too-large", "syntax-too-deep"})
+
+
+def check(
+    data: bytes,
+    *,
+    documents: Mapping[str, str] | None = None,
+    as_of: str | None = None,
+    max_findings: int | None = None,
+) -> Report:
+    """Check one document.
+
+    `documents` maps the ids of documents at hand to their digests; what a case pins is compared with them.
+    `as_of` is the moment that time-dependent rules are run for; without it they are listed as not run.
+    `max_findings` caps the listing, never the totals or the outcome. Never raises for any bytes.
+    """
+    findings = Findings(data)
+    decoded = decode(data)
+    for fault in decoded.faults:
+        place = Position.model_construct(line=fault.line, column=fault.column)
+        findings.add(fault.code, Hit(fault.pointer or "", fault.params), place)
+        findings.partly |= fault.code in _LIMITS
+    root = decoded.value if decoded.has_value and isinstance(decoded.value, dict) else None
+    kind = _version_stage(findings, decoded) if decoded.has_value else None
+    if root is not None and kind is not None:
+        _structure_and_rules(findings, root, kind, documents or {}, as_of)
+    else:
+        findings.not_run = {each.code: "blocked" for each in _rules_of(None)}
+    return report_of(findings, root, documents=(documents or {}).keys(), as_of=as_of, max_findings=max_findings)
+
+
+def _version_stage(findings: Findings, decoded: Decoded) -> str | None:
+    """Return the kind of a document that can be looked at further, None where it cannot."""
+    root = decoded.value
+    if not isinstance(root, dict):
+        findings.add("version-root-not-object", Hit("", {"found": _kind_of_value(root)}))
+        return None
+    if root.get("format") != FORMAT_NAME:
+        findings.add("version-format-missing", Hit("", {"found": _shown(root, "format")}))
+        return None
+    stated = root.get("version")
+    shape = _VERSION.fullmatch(stated) if isinstance(stated, str) else None
+    if shape is None:
+        findings.add("version-unstated", Hit("", {"found": _shown(root, "version")}))
+        return None
+    params = {"stated": stated, "known": FORMAT_VERSION}
+    if int(shape[1]) != FORMAT_MAJOR:
+        findings.add("version-major-unknown", Hit("/version", params))
+        findings.partly = True
+        return None
+    if int(shape[2]) > FORMAT_MINOR:
+        findings.add("version-newer", Hit("/version", params))
+        findings.partly = True
+    kind = root.get("kind")
+    if not isinstance(kind, str) or kind not in KINDS:
+        findings.add("version-kind-unknown", Hit("", {"found": _shown(root, "kind"), "known": list(KINDS)}))
+        return None
+    return kind
+
+
+def _structure_and_rules(
+    findings: Findings, root: dict[str, Any], kind: str, documents: Mapping[str, str], as_of: str | None
+) -> None:
+    made = structured(root, kind, newer=findings.partly)
+    for fault in made.faults:
+        findings.add(fault.code, Hit(fault.pointer, fault.params, _entry_id(root, fault.pointer)))
+    if made.root is None:
+        findings.not_run = {each.code: "blocked" for each in _rules_of(kind)}
+        return
+    for index, name in enumerate(root.get("extensions_required", [])):
+        if name not in KNOWN_EXTENSIONS:
+            hit = Hit(f"/extensions_required/{index}", {"extension": name})
+            findings.add("extension-required-unknown", hit)
+            findings.partly = True
+    _run_rules(findings, Matter(root, made.root, documents, as_of), kind)
+
+
+def _run_rules(findings: Findings, matter: Matter, kind: str) -> None:
+    codes, not_run = _applicable(kind, frozenset(matter.value), matter.as_of is not None)
+    failed: dict[str, NotRunReason] = {}
+    for code in codes:
+        try:
+            for hit in RULES[code](matter):
+                findings.add(code, hit)
+        except Exception:  # a rule that breaks must not look like a pass, nor take the others with it
+            failed[code] = "failed"
+    findings.not_run = {**not_run, **failed}
+    findings.partly |= bool(failed)
+
+
+@cache
+def _rules_of(kind: str | None) -> tuple[RuleEntry, ...]:
+    """Return the rules for a kind of document, or for all."""
+    rules = catalogue().rules.values()
+    return tuple(each for each in rules if each.stage == "rules" and (kind is None or kind in each.kinds))
+
+
+@cache
+def _applicable(kind: str, present: frozenset[str], dated: bool) -> tuple[tuple[str, ...], dict[str, NotRunReason]]:
+    """Return the codes to run for a kind and its root members, and why the others have nothing to look at."""
+    not_run: dict[str, NotRunReason] = {}
+    for rule in _rules_of(kind):
+        if not rule.needs <= present:
+            not_run[rule.code] = "not-applicable"
+        elif rule.code in NEEDS_AS_OF and not dated:
+            not_run[rule.code] = "not-supplied"
+    return tuple(each.code for each in _rules_of(kind) if each.code not in not_run), not_run
+
+
+def _entry_id(value: Any, pointer: str) -> str | None:
+    """Return the id of the innermost entry around a place."""
+    found = None
+    for step in pointer.split("/")[1:]:
+        if isinstance(value, dict):
+            value = value.get(step.replace("~1", "/").replace("~0", "~"))
+        elif isinstance(value, list) and step.isdigit() and int(step) < len(value):
+            value = value[int(step)]
+        if isinstance(value, dict) and isinstance(value.get("id"), str):
+            found = value["id"]
+    return found
+
+
+def _kind_of_value(value: Any) -> str:
+    names = {list: "a list", dict: "an object", str: "a text", bool: "true or false", int: "a number"}
+    return names.get(type(value), "null" if value is None else "a number")
+
+
+def _shown(root: dict[str, Any], member: str) -> str:
+    if member not in root:
+        return "missing"
+    item = root[member]
+    return f'"{item}"'[:60] if isinstance(item, str) else _kind_of_value(item)

@@ -1,0 +1,160 @@
+"""The nearest member of a reference set for one colour; without numpy.
+
+Why references can be left out. Write C' and (a', b) for the stretched coordinates of CIEDE2000 (ISO/CIE 11664-6).
+1. Its chroma and hue parts c and h and the rotation R_T form c^2 + h^2 + R_T c h >= (1 - |R_T| / 2)(c^2 + h^2).
+2. |R_T| / 2 <= sin(60 deg) always. Where neither b is negative both hues and so their mean lie in [0, 180], at
+   least 95 degrees from 275: |R_T| / 2 <= sin(60 deg exp(-(95/25)^2)) < 6e-7.
+3. T <= 1 + 0.17 + 0.24 + 0.32 + 0.20 = 1.93, so 0.015 T < 0.045: the weight S_H is at most S_C.
+4. dC'^2 + dH'^2 = da'^2 + db^2, and the stretch of a is at least 1: both parts together are at least
+   (da^2 + db^2) / (max(k_C, k_H) S_C)^2.
+5. The stretch is at most 1.5, so S_C <= s + s' with s = 0.5 + 0.0225 sqrt(2.25 a^2 + b^2) for each colour.
+6. x^2 / sqrt(20 + x^2) <= |x| and |mean(L) - 50| <= mean |L - 50|, so S_L <= p + p' with
+   p = 0.5 + 0.0075 |L - 50| for each colour.
+Together the difference is at least
+   sqrt((dL / (k_L (p + p')))^2 + f (da^2 + db^2) / (max(k_C, k_H) (s + s'))^2),
+f = 1 - 6e-7 where neither b is negative and 1 - sin(60 deg) elsewhere. A reference whose bound exceeds a
+difference already found cannot be nearer; bounds are lowered by SLACK so that rounding cannot undo this.
+"""
+
+from collections.abc import Sequence
+from math import inf, pi, sin, sqrt
+from typing import Final, NamedTuple
+
+from shadefmt.colour.covariances import Covariance, product
+from shadefmt.colour.difference_single import Lab
+from shadefmt.colour.distributions import normal_cdf
+from shadefmt.colour.formula import CIEDE2000, Formula
+from shadefmt.errors import WrongUse
+
+SLACK: Final = 1 - 1e-9
+UPRIGHT: Final = 1 - 6e-7
+ANY_HUE: Final = 1 - sin(pi / 3)
+STEP: Final = 1e-4
+
+
+class Nearest(NamedTuple):
+    """Indices and differences of the nearest reference and the next one, and how much farther that is.
+
+    Of equally near references the one of lower index comes first. With one reference there is no runner-up:
+    its index is None, its difference and the margin are infinite.
+    """
+
+    index: int
+    difference: float
+    runner_up: int | None
+    runner_up_difference: float
+    margin: float
+
+
+def nearest(lab: Lab, references: Sequence[Lab], by: Formula = CIEDE2000) -> Nearest:
+    """The nearest of one reference or more under any formula; under CIE94 the reference is the standard.
+
+    Raises WrongUse for an empty set and for coordinates that are not finite.
+    """
+    if not references:
+        raise WrongUse("a reference set needs one member or more")
+    by(lab, lab)
+    floors = [lower_bound(lab, reference, by) for reference in references]
+    best: list[tuple[float, int]] = [(inf, -1), (inf, -1)]
+    for i in sorted(range(len(references)), key=floors.__getitem__):
+        if floors[i] > best[1][0]:
+            break
+        best = sorted([*best, (by(references[i], lab), i)], key=_by_size)[:2]
+    (first, index), (second, other) = best
+    return Nearest(index, first, None if other < 0 else other, second, second - first)
+
+
+def lower_bound(lab: Lab, reference: Lab, by: Formula = CIEDE2000) -> float:
+    """A number that the difference is proved to reach (above); 0 for formulas other than CIEDE2000."""
+    if by.name != "CIEDE2000":
+        return 0.0
+    L1, a1, b1 = lab
+    L2, a2, b2 = reference
+    plain = by.k_L * (1 + 0.0075 * (abs(L1 - 50) + abs(L2 - 50)))
+    chroma = sqrt(2.25 * a1 * a1 + b1 * b1) + sqrt(2.25 * a2 * a2 + b2 * b2)
+    weight = max(by.k_C, by.k_H) * (1 + 0.0225 * chroma)
+    form = UPRIGHT if b1 >= 0 and b2 >= 0 else ANY_HUE
+    lightness, across = (L2 - L1) / plain, (a2 - a1) ** 2 + (b2 - b1) ** 2
+    return SLACK * sqrt(lightness * lightness + form * across / (weight * weight))
+
+
+def margin_uncertainty(
+    lab: Lab,
+    nearest_reference: Lab,
+    runner_up: Lab,
+    covariance: Covariance,
+    by: Formula = CIEDE2000,
+    reference_covariance: Covariance | None = None,
+) -> float:
+    """Standard uncertainty of the margin (second difference minus first), linear in the coordinates.
+
+    `covariance` is that of the colour looked up; the references are exact unless a covariance, the same for
+    both and independent, is given. Near a reference, where a difference has no slope, it is an upper bound:
+    the slope is taken over a step as long as the colour is uncertain.
+    """
+    step = max(STEP, sqrt(max(covariance.var_L, covariance.var_a, covariance.var_b, 0.0)) / 2)
+    slopes = []
+    for which in (nearest_reference, runner_up):
+        slopes.append([_slope(lab, which, i, step, by) for i in range(3)])
+    both = [two - one for one, two in zip(*slopes, strict=True)]
+    variance = product(both, covariance, both)
+    if reference_covariance is not None:
+        variance += sum(product(slope, reference_covariance, slope) for slope in slopes)
+    return sqrt(max(variance, 0.0))
+
+
+def undecided(margin: float, standard: float, coverage_factor: float = 2) -> bool:
+    """Whether the nearest reference is undecided: its margin is smaller than its expanded uncertainty."""
+    return margin < coverage_factor * standard
+
+
+def change_rate(margin: float, standard: float, repeat_standard: float | None = None) -> float:
+    """How often the other of two references would be named on repeating, for a normal margin.
+
+    `standard` is the uncertainty of this margin, `repeat_standard` that of the repeat's (the same unless
+    given). The true margin is not known either, so both count: Phi(-margin / sqrt(u^2 + u_repeat^2)). With
+    `standard` zero the margin found is taken for the true one. Two references only; for more, draw.
+    """
+    total = sqrt(standard**2 + (standard if repeat_standard is None else repeat_standard) ** 2)
+    if margin < 0 or not total < inf:
+        raise WrongUse("a margin and its uncertainty must be numbers of zero or more")
+    return normal_cdf(-margin / total) if total else float(margin == 0) / 2
+
+
+class Between(NamedTuple):
+    """Where a colour lies along the CIELAB segment of two references: 0 at the first, 1 at the second.
+
+    `residual` is its difference from that point of the segment.
+    """
+
+    position: float
+    point: tuple[float, float, float]
+    residual: float
+
+
+def between(lab: Lab, first: Lab, second: Lab, by: Formula = CIEDE2000) -> Between:
+    """Foot of the perpendicular on the segment, held within its ends; 0 where both references are equal."""
+    step = [two - one for one, two in zip(first, second, strict=True)]
+    square = sum(x * x for x in step)
+    along = sum((value - one) * x for value, one, x in zip(lab, first, step, strict=True))
+    position = min(max(along / square, 0.0), 1.0) if square else 0.0
+    point = (
+        first[0] + position * step[0],
+        first[1] + position * step[1],
+        first[2] + position * step[2],
+    )
+    return Between(position, point, by(lab, point))
+
+
+def _slope(lab: Lab, reference: Lab, i: int, step: float, by: Formula) -> float:
+    ends = []
+    for shift in (step, -step):
+        moved = list(lab)
+        moved[i] += shift
+        ends.append(by(reference, moved))
+    return (ends[0] - ends[1]) / (2 * step)
+
+
+def _by_size(entry: tuple[float, int]) -> tuple[float, int]:
+    size, index = entry
+    return size, index if index >= 0 else len(repr(size)) + 10**9

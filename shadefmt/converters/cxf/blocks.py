@@ -1,0 +1,105 @@
+"""The blocks of numbers of one reading: its spectrum and its colours."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from shadefmt.converters.cxf.colours import KINDS
+from shadefmt.converters.cxf.grids import grid_of
+from shadefmt.converters.cxf.grouping import Draft
+from shadefmt.converters.cxf.ledger import Ledger
+from shadefmt.converters.cxf.numbers import MAX_DECIMALS
+from shadefmt.converters.cxf.parts import ColourPart, ObjectRecord, SpectrumPart
+from shadefmt.converters.cxf.specifications import Specification
+from shadefmt.vocabulary import SpectralQuantity
+
+_QUANTITIES: Mapping[str, SpectralQuantity] = {
+    "spectrum_reflectance": "reflectance-factor",
+    "spectrum_transmittance": "transmittance-factor",
+    "spectrum_totaltransmittance": "transmittance-factor",
+}
+_LETTERS = {"lab": ("L", "a", "b"), "xyz": ("X", "Y", "Z")}
+
+
+class Blocks:
+    """Makes spectrum and colour blocks, and accounts for where their numbers went."""
+
+    def __init__(self, ledger: Ledger) -> None:
+        self._ledger = ledger
+
+    def spectrum(self, draft: Draft, record: ObjectRecord) -> dict[str, Any] | None:
+        """Return the spectrum block of a reading, or None where it has none."""
+        part = draft.spectrum
+        if part is None:
+            return None
+        quantity = part.quantity or self._custom_quantity(part, draft.specification, record)
+        if quantity is None:
+            return None
+        return {
+            "quantity": quantity,
+            **grid_of(part, draft.specification, self._ledger, record.where),
+            "decimals": part.decimals,
+            "values": part.values,
+        }
+
+    def _custom_quantity(
+        self, part: SpectrumPart, specification: Specification | None, record: ObjectRecord
+    ) -> SpectralQuantity | None:
+        stated = specification.measurement_type if specification else ""
+        quantity = _QUANTITIES.get(stated.casefold())
+        if quantity:
+            self._ledger.seen += part.paths
+            return quantity
+        self._ledger.aside += part.paths
+        self._ledger.notice(
+            "quantity-unknown",
+            record.where,
+            "a CustomSpectrum does not say whether it is reflectance or transmittance; kept aside",
+            "Have the MeasurementType of its specification stated",
+        )
+        return None
+
+    def colours(self, draft: Draft, record: ObjectRecord) -> list[dict[str, Any]]:
+        """Return the colour blocks of a reading, one for each illuminant and observer."""
+        for part in draft.aside:
+            self._ledger.aside += part.paths
+        made = []
+        for (illuminant, observer), parts in draft.colours.items():
+            if illuminant == "unknown" or observer == "unknown":
+                self._unknown_basis(parts[0], record)
+            block: dict[str, Any] = {
+                "illuminant": illuminant,
+                "observer": observer,
+                "decimals": parts[0].decimals,
+                "origin": "instrument",
+            }
+            for part in sorted(parts, key=_member) if len(parts) > 1 else parts:
+                block[part.member] = dict(zip(_LETTERS[part.member], part.numbers, strict=True))
+                self._account(part, record)
+            made.append(block)
+        return made
+
+    def _account(self, part: ColourPart, record: ObjectRecord) -> None:
+        ledger = self._ledger
+        reason = KINDS[part.kind].reason
+        if reason:
+            for path in part.paths:
+                ledger.account.converted(path, f"/readings/*/colours/*/{part.member}", reason)
+        elif part.cut:
+            ledger.seen += part.paths[1:]
+            why = f"a block of numbers can state {MAX_DECIMALS} decimals at most"
+            ledger.lost(part.paths[0], "rounded", "decimals-cut", why, where=record.where)
+        else:
+            ledger.seen += part.paths
+
+    def _unknown_basis(self, part: ColourPart, record: ObjectRecord) -> None:
+        name = f"ColorSpecification {part.specification}" if part.specification else "no specification"
+        self._ledger.notice(
+            "basis-unknown",
+            record.where,
+            f"illuminant or observer of colours is not known ({name[:120]}); nothing is compared with them",
+            "Ask whoever exported the file; it is never assumed",
+        )
+
+
+def _member(part: ColourPart) -> str:
+    return part.member

@@ -1,0 +1,144 @@
+"""The account of a CxF3 file: every element and attribute is counted once, under what became of it."""
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from lxml import etree
+
+from shadefmt.converters.base import Account
+from shadefmt.converters.cxf.names import Attributes, shown
+from shadefmt.errors import Refused
+from shadefmt.vocabulary import Fate
+
+EXTENSION = "org.shadefmt.cxf"
+"""Extension of the case that holds what has no member."""
+
+ASIDE = f"/extensions/{EXTENSION}"
+MAX_PATHS = 400
+MAX_PATH = 200
+
+_BELOW_TOO_MANY = "(further paths)"
+
+
+@dataclass(frozen=True)
+class Notice:
+    """Something a person should know that is not a loss: where first, how often, what to do about it."""
+
+    code: str
+    where: str
+    message: str
+    remedy: str
+    count: int = 1
+
+
+class Ledger:
+    """Collects what is kept, lost and worth saying while a file is read.
+
+    `seen` and `aside` take paths of elements and attributes as they are read: into members, into the extension.
+    """
+
+    def __init__(self, account: Account, targets: Mapping[str, str]) -> None:
+        self.account = account
+        self.seen: list[str] = []
+        self.aside: list[str] = []
+        self._targets = targets
+        self._seen: Counter[str] = Counter()
+        self._aside: Counter[str] = Counter()
+        self._notices: dict[tuple[str, str], Notice] = {}
+        self._lost_paths: set[str] = set()
+
+    def flush(self) -> None:
+        """Count what was noted since the last time; called now and then so that the lists stay short."""
+        self._seen.update(self.seen)
+        self._aside.update(self.aside)
+        self.seen.clear()
+        self.aside.clear()
+
+    def close(self) -> list[Notice]:
+        """Hand the counts to the account and return the notices in order of first appearance."""
+        self.flush()
+        for path, count in self._seen.items():
+            self.account.kept(path, self._targets.get(path, ""), count)
+        for path, count in self._aside.items():
+            self.account.kept(path, ASIDE, count)
+        return list(self._notices.values())
+
+    def notice(self, code: str, where: str, message: str, remedy: str) -> None:
+        """Record a notice; the same code and message again only counts."""
+        known = self._notices.get((code, message))
+        self._notices[code, message] = (
+            replace(known, count=known.count + 1) if known else Notice(code, where[:200], message, remedy)
+        )
+
+    def lost(self, path: str, fate: Fate, code: str, reason: str, *, where: str, old: str = "", new: str = "") -> None:
+        """Record a loss. Paths beyond the first few hundred are counted together."""
+        if path not in self._lost_paths:
+            if len(self._lost_paths) >= MAX_PATHS:
+                path = _BELOW_TOO_MANY
+            self._lost_paths.add(path)
+        self.account.lost(_cut(path), fate, code, reason, where=where[:200], old=old, new=new)
+
+    def dropped(self, path: str, code: str, reason: str, *, where: str, old: str = "") -> None:
+        """Record something that is not carried over."""
+        self.lost(path, "dropped", code, reason, where=where, old=old)
+
+    def drop_tree(self, element: etree._Element, path: str, code: str, reason: str, where: str) -> None:
+        """Record an element with all it holds as dropped."""
+        self.drop_shell(element, path, code, reason, where)
+        for child in element:
+            self.drop_tree(child, f"{path}/{shown(child.tag)}", code, reason, where)
+
+    def drop_shell(self, element: etree._Element, path: str, code: str, reason: str, where: str) -> None:
+        """Record an element and its attributes, not what is inside, as dropped."""
+        self.dropped(path, code, reason, where=where, old=(element.text or "").strip())
+        for name, value in element.items():
+            self.dropped(f"{path}/@{shown(name)}", code, reason, where=where, old=value)
+
+    def drop_unknown(self, element: etree._Element, parent: str, where: str) -> None:
+        """Record an element that CxF3 does not know at its place."""
+        path = f"{parent}/{shown(element.tag)}"
+        self.drop_tree(element, path, "unknown-element", "CxF3 has no such element here", where)
+
+    def stray(self, text: str | None, path: str, where: str) -> None:
+        """Record text that stands between elements, where CxF3 has none."""
+        if text and not text.isspace():
+            reason = "text where CxF3 has only elements"
+            self.dropped(f"{path}/text()", "stray-text", reason, where=where, old=text.strip())
+
+    def attributes(self, element: etree._Element, known: Attributes, where: str) -> dict[str, str]:
+        """Return the known attributes of an element, each noted as seen; account for the others."""
+        found: dict[str, str] = {}
+        for name, value in element.items():
+            key = known.exact.get(name)
+            if key is None or name in found:
+                self._other_attribute(found, known, name, value, where)
+            else:
+                found[name] = value
+                self.seen.append(key)
+        return found
+
+    def _other_attribute(self, found: dict[str, str], known: Attributes, name: str, value: str, where: str) -> None:
+        meant = name if name in known.exact else known.respelled(name)
+        if meant is None:
+            path = f"{known.path}/@{shown(name)}"
+            self.dropped(path, "unknown-attribute", "CxF3 has no such attribute here", where=where, old=value)
+            return
+        if meant in found:
+            raise Refused(f"the attribute {meant} is there twice, in two spellings", where=where)
+        found[meant] = value
+        self.seen.append(known.exact[meant])
+        self.respelling(name, meant, where)
+
+    def respelling(self, name: str, meant: str, where: str) -> None:
+        """Say that a name was read although it is spelled otherwise than in CxF3."""
+        self.notice(
+            "other-spelling",
+            where,
+            f"{shown(name)} was read as {meant}",
+            "Nothing, if that is what was meant; newer software writes the name of the standard",
+        )
+
+
+def _cut(path: str) -> str:
+    return path if len(path) <= MAX_PATH else "…" + path[-(MAX_PATH - 1) :]

@@ -1,0 +1,179 @@
+"""The public reader: one CxF3 file into one case, its loss report, and what a person should know."""
+
+from collections import deque
+from collections.abc import Mapping
+from dataclasses import dataclass
+from io import BytesIO
+from typing import Any, BinaryIO
+
+from lxml import etree
+
+from shadefmt.converters.base import Account, SourceInfo, case_id, loss_report
+from shadefmt.converters.cxf.building import Builder
+from shadefmt.converters.cxf.flatten import Flattener, named
+from shadefmt.converters.cxf.ledger import EXTENSION, Ledger, Notice
+from shadefmt.converters.cxf.objects import ObjectReader
+from shadefmt.converters.cxf.options import Options
+from shadefmt.converters.cxf.parts import ObjectRecord
+from shadefmt.converters.cxf.specifications import Specification, SpecificationReader
+from shadefmt.converters.cxf.stream import Container, Stream, container
+from shadefmt.converters.cxf.targets import TARGETS
+from shadefmt.errors import Refused
+from shadefmt.versions import FORMAT_NAME, FORMAT_VERSION
+from shadefmt.vocabulary import InstrumentKind, SpecimenKind
+
+_FILE = Flattener(
+    named(["CreationDate", "Description", "Comment", "Tag", "Creator"]),
+    ("Name", "Value"),
+    {"Creator": ("creator", "may name a person, and a case names none")},
+)
+
+
+@dataclass(frozen=True)
+class CxfResult:
+    """`case` and `loss` as document values, and `notices`: what a person should know that is not a loss."""
+
+    case: dict[str, Any]
+    loss: dict[str, Any]
+    notices: list[Notice]
+
+
+def read_cxf(
+    source: BinaryIO | bytes,
+    *,
+    full: bool = False,
+    percent: bool = False,
+    decimal_comma: bool = False,
+    tags: Mapping[str, str] | None = None,
+    notation: str | None = None,
+    specimen_kind: SpecimenKind = "material-disc",
+    instrument_kind: InstrumentKind | None = None,
+) -> CxfResult:
+    """Read a CxF3 file into one case with all its readings.
+
+    The same bytes and arguments give the same result: ids follow from the digest of the source and from
+    position. No date, revision or privacy statement is made up.
+
+    Args:
+        source: the file, or its bytes; a file is read once, from where it stands, in bounded memory.
+        full: list every loss instead of the first few of each kind.
+        percent: the spectra are in percent; they are divided by 100 and gain two decimals.
+        decimal_comma: numbers are written with a decimal comma.
+        tags: which tag of an object says what: member (`specimen`, `tooth`, `zone` and the others of
+            `options.TAG_MEMBERS`) to name of the tag. Its value has to be a word of the vocabulary.
+        notation: notation of the teeth that a tag names; only `iso-3950`.
+        specimen_kind: kind of specimens whose kind no tag states; accounted for as assumed.
+        instrument_kind: kind of the instruments; else it follows from the type of measurement, as assumed.
+
+    Raises:
+        Refused: what is no whole CxF3 file, or has numbers that cannot be trusted; with place and remedy.
+        WrongUse: an argument that makes no sense.
+    """
+    options = Options(percent, decimal_comma, tags or {}, notation, specimen_kind, instrument_kind)
+    ledger = Ledger(Account(full), TARGETS)
+    reading = _Reading(ledger, options)
+    stream = Stream(ledger)
+    stream.read(BytesIO(source) if isinstance(source, bytes) else source, reading.top())
+    builder = reading.link()
+    info = stream.info()
+    notices = ledger.close()
+    case = _case(info, builder, reading)
+    account = loss_report(info, ledger.account, target_format="case", documents=1, readings=len(builder.readings))
+    return CxfResult(case, account, notices)
+
+
+class _Reading:
+    """Takes the pieces of one file as they come; links them once all are there."""
+
+    def __init__(self, ledger: Ledger, options: Options) -> None:
+        self._ledger = ledger
+        self._options = options
+        self._objects = ObjectReader(ledger, options)
+        self._specifications = SpecificationReader(ledger, options.decimal_comma)
+        self._records: deque[ObjectRecord] = deque()
+        self.by_id: dict[str, Specification] = {}
+        self.file: dict[str, str] = {}
+
+    def top(self) -> Container:
+        """Return the root of CxF3 with the handlers of its pieces."""
+        resources = "CxF/Resources"
+        profiles = "colour profiles of devices have no place in a case"
+        children = {
+            "ObjectCollection": container(f"{resources}/ObjectCollection", {"Object": self._object}),
+            "ColorSpecificationCollection": container(
+                f"{resources}/ColorSpecificationCollection", {"ColorSpecification": self._specification}
+            ),
+            "ProfileCollection": container(f"{resources}/ProfileCollection", drop=profiles),
+        }
+        return container(
+            "CxF",
+            {
+                "FileInformation": self._file_information,
+                "Resources": container(resources, children),
+                "CustomResources": container("CxF/CustomResources", drop="data of another format"),
+            },
+        )
+
+    def _object(self, element: etree._Element) -> None:
+        self._records.append(self._objects.read(element))
+
+    def _specification(self, element: etree._Element) -> None:
+        made = self._specifications.read(element)
+        known = self.by_id.setdefault(made.id, made)
+        if known is made:
+            return
+        if known.fields != made.fields or known.measurement != made.measurement:
+            raise Refused(
+                f"two different ColorSpecifications have the Id {made.id[:60]!r}",
+                where=made.where,
+                remedy="Export the file again: it cannot be told which of them a measurement means",
+            )
+        message = "a ColorSpecification is there twice, with the same content"
+        self._ledger.notice("specification-repeated", made.where, message, "Nothing")
+
+    def _file_information(self, element: etree._Element) -> None:
+        texts = _FILE.flatten(element, "CxF/FileInformation", self._ledger, f"line {element.sourceline}")
+        self._ledger.aside += texts.paths
+        self.file |= texts.fields
+
+    def link(self) -> Builder:
+        """Return the entries made of all records.
+
+        Raises:
+            Refused: nothing measured is there, or it refers to nothing.
+        """
+        builder = Builder(self._ledger, self._options, self.by_id)
+        none_at_all = not self._records
+        while self._records:
+            builder.add(self._records.popleft())
+            if len(self._records) % 1000 == 0:
+                self._ledger.flush()
+        if not builder.readings:
+            what = "no Object" if none_at_all else "no spectrum and no colour that a case has members for"
+            raise Refused(f"the file holds {what}", where="CxF/Resources/ObjectCollection")
+        return builder
+
+
+def _case(info: SourceInfo, builder: Builder, reading: _Reading) -> dict[str, Any]:
+    specifications = [{"id": each.id, "texts": each.fields} for each in reading.by_id.values() if each.fields]
+    kept = {
+        "file": reading.file,
+        "specifications": specifications,
+        "readings": builder.kept,
+        "objects": builder.kept_objects,
+    }
+    kept = {name: value for name, value in kept.items() if value}
+    lists = {
+        "instruments": builder.equipment.instruments,
+        "specimens": builder.specimens,
+        "sessions": builder.equipment.sessions,
+        "readings": builder.readings,
+    }
+    return {
+        "format": FORMAT_NAME,
+        "version": FORMAT_VERSION,
+        "kind": "case",
+        "id": case_id(info.sha256, "case"),
+        **{name: entries for name, entries in lists.items() if entries},
+        **({"extensions": {EXTENSION: kept}} if kept else {}),
+    }

@@ -1,0 +1,190 @@
+"""Spectra of one object: values as factors, with the grid as far as the spectrum itself states it.
+
+1.0 is the perfect reflecting diffuser; the XML Schema of CxF3 asks for values between -0.1 and 3.
+"""
+
+from dataclasses import dataclass
+
+from lxml import etree
+
+from shadefmt.converters.cxf.leaves import leaf_text, own_text
+from shadefmt.converters.cxf.ledger import Ledger
+from shadefmt.converters.cxf.names import Attributes, Elements
+from shadefmt.converters.cxf.numbers import MAX_DECIMALS, Numbers, numbers_of, plain
+from shadefmt.converters.cxf.options import Options
+from shadefmt.converters.cxf.parts import ObjectRecord, SpectrumPart
+from shadefmt.converters.cxf.specifications import wavelength
+from shadefmt.errors import Refused
+from shadefmt.vocabulary import SpectralQuantity
+
+PERCENT_ABOVE = 1.5
+"""A median above this looks like percent; common practice, no source."""
+
+_PATH = "Object/ColorValues"
+_WRITTEN = ("ColorSpecification", "Name", "StartWL", "MeasureDate", "Increment", "NumPoints")
+
+
+@dataclass(frozen=True)
+class SpectrumKind:
+    """One element with a list of values."""
+
+    quantity: SpectralQuantity
+    attributes: Attributes
+
+
+KINDS = {
+    "ReflectanceSpectrum": SpectrumKind("reflectance-factor", Attributes(f"{_PATH}/ReflectanceSpectrum", _WRITTEN)),
+    "TransmittanceSpectrum": SpectrumKind(
+        "transmittance-factor", Attributes(f"{_PATH}/TransmittanceSpectrum", _WRITTEN)
+    ),
+}
+_CUSTOM = Attributes(f"{_PATH}/CustomSpectrum", ("ColorSpecification", "Name", "MeasureDate"))
+_POINT = Attributes(f"{_PATH}/CustomSpectrum/SpectralPoint", ("WL",))
+_POINTS = Elements({"SpectralPoint": None})
+
+
+class SpectrumReader:
+    """Reads spectra into an object's record."""
+
+    def __init__(self, ledger: Ledger, options: Options) -> None:
+        self._ledger = ledger
+        self._comma = options.decimal_comma
+        self._percent = options.percent
+
+    def even(self, element: etree._Element, record: ObjectRecord, kind: SpectrumKind) -> None:
+        """Read a spectrum on an even grid, whose values are a list."""
+        path = kind.attributes.path
+        numbers = self._numbers(own_text(element), record.where)
+        if len(numbers.values) < 2:
+            self._too_short(element, path, record.where)
+            return
+        if len(element):
+            leaf_text(element, path, self._ledger, record.where)
+        written = self._ledger.attributes(element, kind.attributes, record.where)
+        numbers = self._factors(numbers, path, record.where)
+        part = SpectrumPart(
+            kind.quantity,
+            written.get("ColorSpecification", "").strip(),
+            written.get("Name", ""),
+            written.get("MeasureDate", "").strip(),
+            plain(numbers.values),
+            numbers.decimals,
+        )
+        if "StartWL" in written:
+            part.start_nm = wavelength(written["StartWL"], "StartWL", record.where, self._comma)
+        if "Increment" in written or "NumPoints" in written:
+            self._early_attributes(written, part, record.where)
+        record.spectra.append(part)
+
+    def custom(self, element: etree._Element, record: ObjectRecord) -> None:
+        """Read a spectrum of points; which quantity it is, only its specification says."""
+        ledger, where = self._ledger, record.where
+        points = [child for child in element if self._is_point(child)]
+        if len(points) < 2:
+            self._too_short(element, _CUSTOM.path, where)
+            return
+        texts = [leaf_text(point, _POINT.path, ledger, where) for point in points]
+        self._others(element, where)
+        mark = len(ledger.seen)
+        written = ledger.attributes(element, _CUSTOM, where)
+        places = [ledger.attributes(point, _POINT, where).get("WL", "") for point in points]
+        ledger.seen += [_POINT.path] * len(points)
+        numbers = self._numbers(" ".join(texts), where)
+        if len(numbers.values) != len(points) or not all(text.strip() for text in texts):
+            raise Refused("a SpectralPoint does not hold exactly one number", where=where)
+        numbers = self._factors(numbers, _CUSTOM.path, where)
+        wavelengths, values = self._rising(places, numbers.values, where)
+        paths = tuple(ledger.seen[mark:])
+        del ledger.seen[mark:]
+        record.spectra.append(
+            SpectrumPart(
+                None,
+                written.get("ColorSpecification", "").strip(),
+                written.get("Name", ""),
+                written.get("MeasureDate", "").strip(),
+                plain(values),
+                numbers.decimals,
+                wavelengths_nm=plain(wavelengths),
+                paths=paths,
+            )
+        )
+
+    def _rising(self, places: list[str], values: list[float], where: str) -> tuple[list[float], list[float]]:
+        wavelengths = [wavelength(place, "WL", where, self._comma) for place in places]
+        pairs = sorted(zip(wavelengths, values, strict=True))
+        rising = [each for each, _ in pairs]
+        if len(set(rising)) != len(rising):
+            raise Refused("a CustomSpectrum states a wavelength twice", where=where)
+        if rising != wavelengths:
+            message = "the points of a CustomSpectrum were put in order of wavelength"
+            self._ledger.notice("points-reordered", where, message, "Nothing; no number was changed")
+        return rising, [value for _, value in pairs]
+
+    def _numbers(self, text: str, where: str) -> Numbers:
+        try:
+            return numbers_of(text, comma=self._comma)
+        except Refused as fault:
+            raise Refused(fault.what, where=where, remedy=fault.remedy) from None
+
+    def _factors(self, numbers: Numbers, path: str, where: str) -> Numbers:
+        """Return the values as factors, look at their range, and account for the element."""
+        values, decimals, cut = numbers
+        low, high = min(values), max(values)
+        if self._percent:
+            return self._from_percent(numbers, path, where)
+        if high > PERCENT_ABOVE and sorted(values)[len(values) // 2] > PERCENT_ABOVE:
+            message = "values of a spectrum look like percent; CxF3 has factors, 1 being the perfect diffuser"
+            remedy = "If they are percent, read the file again and say so (percent)"
+            self._ledger.notice("looks-like-percent", where, message, remedy)
+        elif low <= -0.1 or high >= 3:
+            message = "a spectrum has values outside -0.1 to 3, the range of CxF3"
+            self._ledger.notice("spectrum-out-of-range", where, message, "Look at the reading")
+        if cut:
+            self._cut(path, where)
+        else:
+            self._ledger.seen.append(path)
+        return numbers
+
+    def _from_percent(self, numbers: Numbers, path: str, where: str) -> Numbers:
+        decimals = min(numbers.decimals + 2, MAX_DECIMALS)
+        if max(numbers.values) <= PERCENT_ABOVE:
+            message = f"a spectrum read as percent has no value above {PERCENT_ABOVE} %"
+            remedy = "If the file has factors, read it again without percent"
+            self._ledger.notice("not-like-percent", where, message, remedy)
+        if numbers.cut or numbers.decimals + 2 > MAX_DECIMALS:
+            self._cut(path, where)
+        else:
+            self._ledger.account.converted(path, "/readings/*/spectrum/values", "percent to factor")
+        return Numbers([round(value / 100, decimals) for value in numbers.values], decimals, numbers.cut)
+
+    def _cut(self, path: str, where: str) -> None:
+        reason = f"a block of numbers can state {MAX_DECIMALS} decimals at most"
+        self._ledger.lost(path, "rounded", "decimals-cut", reason, where=where)
+
+    def _early_attributes(self, written: dict[str, str], part: SpectrumPart, where: str) -> None:
+        if "Increment" in written:
+            part.step_nm = wavelength(written["Increment"], "Increment", where, self._comma)
+            message = "a spectrum states its own Increment, which CxF3 has in the specification only; it was used"
+            self._ledger.notice("increment-on-spectrum", where, message, "Nothing, if the wavelengths are right")
+        if "NumPoints" in written:
+            stated = wavelength(written["NumPoints"], "NumPoints", where, self._comma)
+            if stated != len(part.values):
+                raise Refused(
+                    f"NumPoints says {written['NumPoints']}, but there are {len(part.values)} values",
+                    where=where,
+                    remedy="Values may be missing anywhere in the list: export the file again",
+                )
+
+    def _is_point(self, child: etree._Element) -> bool:
+        return child.tag in _POINTS.exact or _POINTS.respelled(child.tag) is not None
+
+    def _others(self, element: etree._Element, where: str) -> None:
+        self._ledger.stray(element.text, _CUSTOM.path, where)
+        for child in element:
+            self._ledger.stray(child.tail, _CUSTOM.path, where)
+            if not self._is_point(child):
+                self._ledger.drop_unknown(child, _CUSTOM.path, where)
+
+    def _too_short(self, element: etree._Element, path: str, where: str) -> None:
+        reason = "fewer than two values are no spectrum"
+        self._ledger.drop_tree(element, path, "spectrum-too-short", reason, where)

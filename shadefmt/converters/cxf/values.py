@@ -1,0 +1,174 @@
+"""`ColorValues`: the spectra and colours of one object, as numbers with their decimals."""
+
+from collections.abc import Callable
+from functools import partial
+
+from lxml import etree
+
+from shadefmt.converters.cxf import colours, spectra
+from shadefmt.converters.cxf.flatten import Flattener, named
+from shadefmt.converters.cxf.leaves import leaf_text
+from shadefmt.converters.cxf.ledger import Ledger
+from shadefmt.converters.cxf.names import Attributes, Elements
+from shadefmt.converters.cxf.numbers import numbers_of, plain
+from shadefmt.converters.cxf.options import Options
+from shadefmt.converters.cxf.parts import ColourPart, ObjectRecord
+from shadefmt.errors import Refused
+
+PATH = "Object/ColorValues"
+
+Handler = Callable[[etree._Element, ObjectRecord], None]
+
+_ASIDE = ("ColorCIELuv", "ColorEmissiveCIEXYZ", "ColorEmissiveCIExyY", "ColorSRGB", "ColorAdobeRGB")
+_ASIDE_TOO = ("ColorDensity", "CustomColorSpace", "EmissiveSpectrum")
+_FLATTENER = Flattener(
+    named([*"LUVXYZxyRGB", "Alpha", "Density", "Status", "Filter", "BaseOffset", "Value"]),
+    ("ColorSpecification", "ProfileSpecification", "Name", "MaxRange", "Label", "StartWL", "MeasureDate"),
+)
+_PRIVATE = ("PrivateSpectrum", "PrivateColorValues")
+
+
+class _ColourElement:
+    """What reading one kind of colour needs, worked out once."""
+
+    def __init__(self, name: str, kind: colours.ColourKind) -> None:
+        self.name = name
+        self.kind = kind
+        self.path = f"{PATH}/{name}"
+        self.attributes = Attributes(self.path, ("ColorSpecification", "Name"))
+        self.children = Elements({letter: letter for letter in kind.coordinates})
+        self.no_attributes = {letter: Attributes(f"{self.path}/{letter}", ()) for letter in kind.coordinates}
+        self.paths = (self.path, *(f"{self.path}/{letter}" for letter in kind.coordinates))
+
+
+class ValueReader:
+    """Reads the children of `ColorValues` into an object's record."""
+
+    def __init__(self, ledger: Ledger, options: Options) -> None:
+        self._ledger = ledger
+        self._comma = options.decimal_comma
+        reader = spectra.SpectrumReader(ledger, options)
+        known: dict[str, Handler] = {
+            name: partial(self._colour, kind=_ColourElement(name, kind)) for name, kind in colours.KINDS.items()
+        }
+        known |= {name: partial(reader.even, kind=kind) for name, kind in spectra.KINDS.items()}
+        known |= {"CustomSpectrum": reader.custom}
+        known |= {name: partial(self._aside, name=name) for name in _ASIDE + _ASIDE_TOO}
+        known |= {name: partial(self._private, name=name) for name in _PRIVATE}
+        self._handlers = Elements(known)
+
+    def read(self, element: etree._Element, record: ObjectRecord) -> None:
+        """Read one child of `ColorValues`.
+
+        Raises:
+            Refused: numbers that are not numbers.
+        """
+        handler = self._handlers.exact.get(element.tag)
+        if handler is None:
+            respelled = self._handlers.respelled(element.tag)
+            if respelled is None:
+                self._ledger.drop_unknown(element, PATH, record.where)
+                return
+            meant, handler = respelled
+            self._ledger.respelling(element.tag, meant, record.where)
+        handler(element, record)
+
+    def _colour(self, element: etree._Element, record: ObjectRecord, kind: _ColourElement) -> None:
+        ledger, where = self._ledger, record.where
+        mark = len(ledger.seen)
+        written = ledger.attributes(element, kind.attributes, where)
+        texts = self._coordinates(element, kind, where)
+        found = [texts.get(letter, "") for letter in kind.kind.coordinates]
+        if not all(found):
+            self._incomplete(kind, texts, mark, where)
+            return
+        part = self._part(kind, written, found, where)
+        if part is None:
+            self._incomplete(kind, texts, mark, where)
+        else:
+            record.colours.append(part)
+
+    def _coordinates(self, element: etree._Element, kind: _ColourElement, where: str) -> dict[str, str]:
+        ledger = self._ledger
+        texts: dict[str, str] = {}
+        exact = kind.children.exact
+        ledger.stray(element.text, kind.path, where)
+        for child in element:
+            ledger.stray(child.tail, kind.path, where)
+            letter = exact.get(child.tag) or self._letter(child, kind, where)
+            if letter is None:
+                continue
+            if letter in texts:
+                raise Refused(f"{kind.name} states {letter} twice", where=where)
+            ledger.attributes(child, kind.no_attributes[letter], where)
+            texts[letter] = leaf_text(child, f"{kind.path}/{letter}", ledger, where).strip()
+        return texts
+
+    def _letter(self, child: etree._Element, kind: _ColourElement, where: str) -> str | None:
+        respelled = kind.children.respelled(child.tag)
+        if respelled is None:
+            self._ledger.drop_unknown(child, kind.path, where)
+            return None
+        self._ledger.respelling(child.tag, f"{kind.name}/{respelled[0]}", where)
+        return respelled[0]
+
+    def _part(self, kind: _ColourElement, written: dict[str, str], texts: list[str], where: str) -> ColourPart | None:
+        try:
+            numbers = numbers_of(" ".join(texts), comma=self._comma)
+        except Refused as fault:
+            raise Refused(f"{kind.name}: {fault.what}", where=where, remedy=fault.remedy) from None
+        if len(numbers.values) != 3:
+            raise Refused(f"{kind.name}: a coordinate does not hold exactly one number", where=where)
+        self._plausible(kind, numbers.values, where)
+        values, decimals, originals = numbers.values, numbers.decimals, {}
+        convert = kind.kind.convert
+        if convert is not None:
+            if kind.kind.member == "xyz" and not colours.is_colour(values):
+                return None
+            each = [numbers_of(text, comma=self._comma).decimals for text in texts]
+            restated, decimals = convert(values, each)
+            values = list(restated)
+            originals = dict(zip(kind.paths[1:], texts, strict=True))
+        first, second, third = plain(values)
+        return ColourPart(
+            kind.name,
+            written.get("ColorSpecification", "").strip(),
+            written.get("Name", ""),
+            kind.kind.member,
+            (first, second, third),
+            decimals,
+            numbers.cut,
+            kind.paths,
+            originals,
+        )
+
+    def _incomplete(self, kind: _ColourElement, texts: dict[str, str], mark: int, where: str) -> None:
+        """Account for a colour that lacks a coordinate or is none: half a colour is left out, not filled up."""
+        ledger = self._ledger
+        paths = [*ledger.seen[mark:], kind.path, *(f"{kind.path}/{letter}" for letter in texts)]
+        del ledger.seen[mark:]
+        reason = "not a whole colour: a coordinate is missing or empty, or y is 0"
+        for path in paths:
+            old = texts.get(path.rpartition("/")[2], "")
+            ledger.dropped(path, "colour-incomplete", reason, where=where, old=old)
+
+    def _plausible(self, kind: _ColourElement, values: list[float], where: str) -> None:
+        lightness = kind.kind.member == "lab" and values[0] < 0
+        negative = kind.kind.member == "xyz" and min(values) < 0
+        hue = kind.name == "ColorCIELCh" and not (0 <= values[2] <= 360 and values[1] >= 0)
+        if lightness or negative or hue:
+            message = f"a {kind.name} has a coordinate outside the range of CxF3"
+            self._ledger.notice("colour-out-of-range", where, message, "Look at the reading")
+
+    def _aside(self, element: etree._Element, record: ObjectRecord, name: str) -> None:
+        texts = _FLATTENER.flatten(element, f"{PATH}/{name}", self._ledger, record.where)
+        self._ledger.aside += texts.paths
+        number = 1 + sum(key.startswith(f"{name}[") for key in record.other)
+        record.other |= {f"{name}[{number}]/{key}": text for key, text in texts.fields.items()}
+
+    def _private(self, element: etree._Element, record: ObjectRecord, name: str) -> None:
+        reason = "encrypted by the program that wrote it"
+        self._ledger.drop_tree(element, f"{PATH}/{name}", "encrypted", reason, record.where)
+        self._ledger.notice(
+            "encrypted", record.where, f"a {name} is encrypted and was not read", "Export without encryption"
+        )

@@ -1,0 +1,212 @@
+"""What a row measures: colours and spectra, each block with its decimals."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Final, NoReturn
+
+from shadefmt.converters.base import Account
+from shadefmt.converters.table.cells import Memo
+from shadefmt.converters.table.fields import Cells, Field, missing, picker, placed
+from shadefmt.converters.table.numbers import MAX_DECIMALS, Figure, NumberReader
+from shadefmt.errors import Refused
+from shadefmt.vocabulary import SpectralScale
+
+LARGEST_FACTOR: Final = 3
+"""A factor above this is thought to be a percentage; fluorescent samples reach about 1.5 (computed, no source)."""
+
+SMALLEST_PEAK: Final = 0.015
+"""A whole spectrum below this is thought to be factors taken for percentages (no tooth is that dark)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Numbers of one row that belong together, and the most decimals that any of them shows."""
+
+    values: Sequence[int | float]
+    decimals: int
+
+
+@dataclass(slots=True)
+class NumberColumns:
+    """Columns whose cells are present together or blank together: coordinates, or the bands of a spectrum.
+
+    `labels` name the columns in messages, `paths` and `targets` in the account, where the bands of a spectrum
+    share one. `decimals` are those that numbers are kept to, None for all up to ten. `told` says how numbers
+    are restated.
+    """
+
+    what: str
+    indexes: tuple[int, ...]
+    labels: tuple[str, ...]
+    paths: tuple[str, ...]
+    targets: tuple[str, ...]
+    reader: NumberReader
+    figure: Callable[[str], Figure | None]
+    decimals: int | None = None
+    told: str = ""
+    required: bool = False
+    seen: int = 0
+    absent: int = 0
+    rounded: dict[int, int] = field(default_factory=dict)
+    _pick: Callable[[Cells], tuple[str, ...]] = field(init=False)
+
+    def __post_init__(self) -> None:
+        self._pick = picker(self.indexes)
+
+    def read(self, line: int, row: Cells, account: Account) -> Block | None:
+        """Return the numbers of a row, None where all cells are blank.
+
+        Raises:
+            Refused: a cell is no number, or some cells are blank and others are not.
+        """
+        texts = self._pick(row)
+        self.seen += 1
+        try:
+            figures = [*map(self.figure, texts)]
+        except Refused:
+            self._misread(line, texts)
+        if None in figures:
+            return self._blank(line, figures)
+        values: tuple[int | float, ...]
+        shown: tuple[int, ...]
+        values, shown = zip(*figures, strict=True)  # type: ignore[arg-type]
+        most = max(shown)
+        if most > (MAX_DECIMALS if self.decimals is None else self.decimals):
+            return self._rounded(line, texts, account)
+        return Block(values, most if self.decimals is None else self.decimals)
+
+    def _misread(self, line: int, texts: Sequence[str]) -> NoReturn:
+        for label, text in zip(self.labels, texts, strict=True):
+            try:
+                self.figure(text)
+            except Refused as fault:
+                raise placed(fault, line, label) from None
+        raise AssertionError("a cell was refused and is not refused again")
+
+    def _blank(self, line: int, figures: Sequence[Figure | None]) -> None:
+        if self.required or any(figure is not None for figure in figures):
+            label = self.labels[figures.index(None)]
+            why = "the mapping requires a value" if self.required else f"other cells of the {self.what} are not"
+            raise missing(line, label, why)
+        self.absent += 1
+
+    def _rounded(self, line: int, texts: Sequence[str], account: Account) -> Block:
+        limit = MAX_DECIMALS if self.decimals is None else self.decimals
+        values = []
+        for index, text in enumerate(texts):
+            figure = self.figure(text)
+            assert figure is not None
+            value, decimals = figure
+            if decimals > limit:
+                value = self.reader.rounded(text, limit)
+                self.rounded[index] = self.rounded.get(index, 0) + 1
+                account.lost(
+                    self.paths[index],
+                    "rounded",
+                    "table-number-rounded",
+                    f"kept to {limit} decimals",
+                    where=f"line {line}, {self.labels[index]}",
+                    old=text,
+                    new=str(value),
+                )
+            values.append(value)
+        return Block(values, limit)
+
+    def account(self, account: Account) -> None:
+        """Enter the counts into the account of the conversion."""
+        for index, (label, target) in enumerate(zip(self.paths, self.targets, strict=True)):
+            sound = self.seen - self.absent - self.rounded.get(index, 0)
+            if sound and self.told:
+                account.converted(label, target, self.told, sound)
+            elif sound:
+                account.kept(label, target, sound)
+
+
+def figure_memo(reader: NumberReader, blank: frozenset[str]) -> Callable[[str], Figure | None]:
+    """Return a function from text to number that remembers, None for a blank cell."""
+
+    def read(text: str) -> Figure | None:
+        return None if text.strip() in blank else reader(text)
+
+    return Memo(read).__getitem__
+
+
+@dataclass(slots=True)
+class SpectrumColumns:
+    """The columns of a spectrum in order of wavelength, and the members of its block that are the same in all.
+
+    `doubtful` is line and greatest factor of the first spectrum that seems to be on the other scale.
+    """
+
+    columns: NumberColumns
+    head: dict[str, Any]
+    scale: SpectralScale
+    doubtful: tuple[int, float] | None = None
+
+    def read(self, line: int, row: Cells, account: Account) -> dict[str, Any] | None:
+        """Return the spectrum of a row as the block of a reading, None where all cells are blank."""
+        block = self.columns.read(line, row, account)
+        if block is None:
+            return None
+        if self.doubtful is None:
+            most = max(block.values)
+            if most > LARGEST_FACTOR if self.scale == "factor" else 0 < most <= SMALLEST_PEAK:
+                self.doubtful = line, most
+        return {**self.head, "decimals": block.decimals, "values": [*block.values]}
+
+
+@dataclass(slots=True)
+class ColourColumns:
+    """The columns of one colour: coordinates, and what they hold for, stated or by column.
+
+    `words` are the columns of illuminant, observer and origin; `stated` what the mapping states of them.
+    `mixed` is the line of the first colour whose CIELAB and XYZ show different decimals.
+    """
+
+    coordinates: dict[str, NumberColumns]
+    letters: dict[str, tuple[str, ...]]
+    stated: dict[str, str]
+    words: dict[str, Field]
+    mixed: int | None = None
+
+    def read(self, line: int, row: Cells, account: Account) -> dict[str, Any] | None:
+        """Return the colour of a row as the block of a reading, None where all coordinates are blank."""
+        parts: dict[str, Any] = {}
+        decimals: list[int] = []
+        for name, columns in self.coordinates.items():
+            block = columns.read(line, row, account)
+            if block is not None:
+                parts[name] = dict(zip(self.letters[name], block.values, strict=True))
+                decimals.append(block.decimals)
+        if not parts:
+            return None
+        if len(decimals) > 1 and decimals[0] != decimals[1] and self.mixed is None:
+            self.mixed = line
+        held = self._held(line, row, account) if self.words else self.stated
+        return {
+            "illuminant": held["illuminant"],
+            "observer": held["observer"],
+            "decimals": max(decimals),
+            "origin": held["origin"],
+            **parts,
+        }
+
+    def _held(self, line: int, row: Cells, account: Account) -> dict[str, str]:
+        held = dict(self.stated)
+        for name, column in self.words.items():
+            found = column.value(line, row)
+            fresh = column.counted != line
+            column.counted = line
+            column.seen += fresh
+            if found is not None:
+                held[name] = found[0]
+                column.restated += fresh and found[1]
+                continue
+            column.blank += fresh
+            value = self.stated.get(name, "unknown" if name != "origin" else "")
+            if not value:
+                raise missing(line, column.label, "every colour has an origin")
+            held[name] = value
+            if fresh:
+                column.account_default(account, line, value)
+        return held

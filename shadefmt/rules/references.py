@@ -1,0 +1,131 @@
+"""Rules on ids and on members that refer to them."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from shadefmt.indexing import COLOURED, ENTRY_LISTS, CaseView, referring_members
+from shadefmt.model.base import Block
+from shadefmt.model.reference_set import ReferenceSet
+from shadefmt.rules.base import Hit, Matter, Rule
+
+
+def id_reused(matter: Matter) -> Iterator[Hit]:
+    """Two entries, or two revisions, have the same id."""
+    if isinstance(matter.root, ReferenceSet):
+        seen: dict[str, str] = {}
+        for index, reference in enumerate(matter.root.references):
+            first = seen.setdefault(reference.id, f"/references/{index}")
+            if first != f"/references/{index}":
+                yield Hit(f"/references/{index}/id", {"id": reference.id, "first": first}, reference.id)
+        return
+    view = matter.view
+    for entry_id, first, again in view.repeated:
+        yield Hit(f"{again}/id", {"id": entry_id, "first": first}, entry_id)
+    places: dict[str, str] = {}
+    for index, revision in enumerate(view.case.revisions or ()):
+        pointer = f"/revisions/{index}"
+        taken = view.entries.get(revision.id)
+        first = places.setdefault(revision.id, taken.pointer if taken else pointer)
+        if first != pointer:
+            yield Hit(f"{pointer}/id", {"id": revision.id, "first": first}, revision.id)
+
+
+def reference_dangling(matter: Matter) -> Iterator[Hit]:
+    """A member names an entry that does not exist."""
+    view = matter.view
+    revisions = {each.id for each in view.case.revisions or ()}
+    for pointer, entry_id, member, named, allowed in _references(view):
+        known = named in revisions if allowed == ("revisions",) else named in view.entries
+        if not known:
+            yield Hit(f"{pointer}/{member}", {"id": named, "member": member}, entry_id)
+
+
+def reference_of_other_kind(matter: Matter) -> Iterator[Hit]:
+    """A member names an entry of a list that it must not point into."""
+    view = matter.view
+    for pointer, entry_id, member, named, allowed in _references(view):
+        located = view.entries.get(named)
+        if located is not None and allowed and allowed != ("revisions",) and located.list_name not in allowed:
+            params = {"id": named, "member": member, "found": located.list_name, "allowed": list(allowed)}
+            yield Hit(f"{pointer}/{member}", params, entry_id)
+
+
+def reference_to_later_revision(matter: Matter) -> Iterator[Hit]:
+    """An entry refers to one that its own revision cannot have known."""
+    view = matter.view
+    if len(view.case.revisions or ()) < 2:
+        return
+    for pointer, entry_id, member, named, allowed in _references(view):
+        located, own = view.entries.get(named), view.entries.get(entry_id or "")
+        if located is None or own is None or allowed == ("revisions",):
+            continue
+        named_in, own_in = _revision_of(view, located.entry), _revision_of(view, own.entry)
+        if own_in in view.ancestors and named_in in view.ancestors and named_in not in view.ancestors[own_in]:
+            params = {"id": named, "revision": own_in, "later_revision": named_in}
+            yield Hit(f"{pointer}/{member}", params, entry_id)
+
+
+def withdrawn_in_use(matter: Matter) -> Iterator[Hit]:
+    """A target, match, comparison or verdict that counts rests on an entry that was withdrawn."""
+    view = matter.view
+    for name in ("targets", "matches", "comparisons", "verdicts"):
+        for index, entry in enumerate(getattr(view.case, name) or ()):
+            if entry.id in view.withdrawn:
+                continue
+            for member, named, allowed in referring_members(entry, name):
+                if named in view.withdrawn and member != "supersedes_id" and set(allowed) <= _JUDGED:
+                    yield Hit(f"/{name}/{index}/{member}", {"id": named}, entry.id)
+
+
+def specimen_never_read(matter: Matter) -> Iterator[Hit]:
+    """A specimen is listed but nobody read it; restorations may not be made yet."""
+    view = matter.view
+    read = {each.specimen_id for each in view.case.readings or ()}
+    wholes = {each.part_of_id for each in view.case.specimens if each.part_of_id}
+    for index, specimen in enumerate(view.case.specimens):
+        if specimen.kind != "restoration" and specimen.id not in read | wholes:
+            yield Hit(f"/specimens/{index}", {"id": specimen.id, "specimen_kind": specimen.kind}, specimen.id)
+
+
+_JUDGED: Final = frozenset({*COLOURED, "comparisons", "tolerances", "reference_sets"})
+
+
+def _revision_of(view: CaseView, entry: object) -> str | None:
+    stated: str | None = getattr(entry, "revision_id", None)
+    return stated or view.first_revision_id
+
+
+def _references(view: CaseView) -> Iterator[tuple[str, str | None, str, str, tuple[str, ...]]]:
+    """Yield place, entry id, member, id named and lists allowed of every reference in a case."""
+    case = view.case
+    if case.subject is not None:
+        yield from _of_block(case.subject, "subject", "/subject", None)
+    for index, revision in enumerate(case.revisions or ()):
+        yield from _of_block(revision, "revisions", f"/revisions/{index}", revision.id)
+        for place, parent in enumerate(revision.parents or ()):
+            yield from _of_block(parent, "parents", f"/revisions/{index}/parents/{place}", revision.id)
+    for name in ENTRY_LISTS:
+        for index, entry in enumerate(getattr(case, name) or ()):
+            pointer = f"/{name}/{index}"
+            if entry.revision_id is not None:
+                yield pointer, entry.id, "revision_id", entry.revision_id, ("revisions",)
+            yield from _of_block(entry, name, pointer, entry.id)
+            if name == "readings" and entry.visual is not None:
+                yield from _of_block(entry.visual, "visual", f"{pointer}/visual", entry.id)
+
+
+def _of_block(
+    block: Block, place: str, pointer: str, entry_id: str | None
+) -> Iterator[tuple[str, str | None, str, str, tuple[str, ...]]]:
+    for member, named, allowed in referring_members(block, place):
+        yield pointer, entry_id, member, named, allowed
+
+
+RULES: Final[dict[str, Rule]] = {
+    "id-reused": id_reused,
+    "reference-dangling": reference_dangling,
+    "reference-of-other-kind": reference_of_other_kind,
+    "reference-to-later-revision": reference_to_later_revision,
+    "withdrawn-in-use": withdrawn_in_use,
+    "specimen-never-read": specimen_never_read,
+}

@@ -1,0 +1,111 @@
+"""Rules on tolerances: whether the limit is one for this difference."""
+
+from collections.abc import Iterator
+from itertools import pairwise
+from typing import Any, Final
+
+from shadefmt.model.judging import ToleranceContent
+from shadefmt.rules.base import Hit, Matter, Rule
+from shadefmt.vocabulary import MATCH_GRADES
+
+TISSUES: Final = {
+    "tooth": ("tooth",),
+    "stump": ("tooth",),
+    "restoration": ("tooth", "gingiva", "denture-base", "material"),
+    "gingiva": ("gingiva",),
+    "denture-base": ("denture-base", "gingiva"),
+    "guide-tab": ("tooth", "material"),
+    "material-disc": ("tooth", "material", "denture-base"),
+    "check-patch": ("material",),
+}
+"""Tissues whose limits may judge each kind of specimen."""
+
+
+def tolerance_of_other_formula(matter: Matter) -> Iterator[Hit]:
+    """A difference is judged by limits that belong to another formula or other factors."""
+    for judgement in matter.view.judgements:
+        comparison, tolerance = judgement.comparison, judgement.tolerance
+        if comparison is None or tolerance is None:
+            continue
+        stated, wanted = _formula(comparison), _formula(tolerance)
+        if stated != wanted:
+            params = {"comparison": stated, "tolerance": wanted}
+            yield Hit(f"{judgement.pointer}/tolerance_id", params, judgement.verdict.id)
+
+
+def _formula(block: Any) -> str:
+    return f"{block.formula} {block.k_L:g}:{block.k_C:g}:{block.k_H:g}"
+
+
+def tolerance_of_other_tissue(matter: Matter) -> Iterator[Hit]:
+    """A specimen is judged by limits that were found for another tissue."""
+    view = matter.view
+    for judgement in view.judgements:
+        tolerance = judgement.tolerance
+        if tolerance is None:
+            continue
+        kinds = {
+            specimen.kind
+            for reading in view.readings_behind(judgement.trial)
+            if (specimen := view.specimen_of(reading)) is not None
+        }
+        if any(tolerance.tissue not in TISSUES[kind] for kind in kinds):
+            params = {"tissue": tolerance.tissue, "specimen_kinds": sorted(kinds)}
+            yield Hit(f"{judgement.pointer}/tolerance_id", params, judgement.verdict.id)
+
+
+def tolerance_of_other_question(matter: Matter) -> Iterator[Hit]:
+    """A change is graded as if it were a match, or the other way round."""
+    for judgement in matter.view.judgements:
+        comparison, tolerance = judgement.comparison, judgement.tolerance
+        if comparison is None:
+            continue
+        grades = [judgement.verdict.grade] if judgement.verdict.grade else []
+        if not grades and tolerance is not None:
+            grades = [each.grade for each in tolerance.grades or ()]
+        change = comparison.question == "change"
+        if any((grade in MATCH_GRADES) == change for grade in grades):
+            params = {"question": comparison.question, "grade": grades[0]}
+            yield Hit(judgement.pointer, params, judgement.verdict.id)
+
+
+def tolerance_source_missing(matter: Matter) -> Iterator[Hit]:
+    """Nothing says where a tolerance's limits come from."""
+    for index, tolerance in enumerate(matter.view.case.tolerances or ()):
+        if tolerance.source is None and tolerance.agreed_by_ids is None:
+            yield Hit(f"/tolerances/{index}", {"tolerance": tolerance.id}, tolerance.id)
+
+
+def grades_out_of_order(matter: Matter) -> Iterator[Hit]:
+    """Grade limits do not rise, or a grade without a limit is not the last."""
+    for pointer, entry_id, tolerance in _tolerances(matter):
+        limits = [each.at_most for each in tolerance.grades or ()]
+        for place, (one, other) in enumerate(pairwise(limits)):
+            if one is None or (other is not None and other <= one):
+                yield Hit(f"{pointer}/grades/{place + 1}", {"place": place + 2}, entry_id)
+                break
+
+
+def coverage_factor_missing(matter: Matter) -> Iterator[Hit]:
+    """A guarded decision rule does not say which coverage factor it uses."""
+    for pointer, entry_id, tolerance in _tolerances(matter):
+        if tolerance.decision_rule != "simple" and tolerance.coverage_factor is None:
+            yield Hit(pointer, {"rule": tolerance.decision_rule}, entry_id)
+
+
+def _tolerances(matter: Matter) -> Iterator[tuple[str, str | None, ToleranceContent]]:
+    if isinstance(matter.root, ToleranceContent):
+        yield "", None, matter.root
+        return
+    for index, tolerance in enumerate(matter.view.case.tolerances or ()):
+        yield f"/tolerances/{index}", tolerance.id, tolerance
+
+
+RULES: Final[dict[str, Rule]] = {
+    "tolerance-of-other-formula": tolerance_of_other_formula,
+    "tolerance-of-other-tissue": tolerance_of_other_tissue,
+    "tolerance-of-other-question": tolerance_of_other_question,
+    "tolerance-source-missing": tolerance_source_missing,
+    "grades-out-of-order": grades_out_of_order,
+    "coverage-factor-missing": coverage_factor_missing,
+}

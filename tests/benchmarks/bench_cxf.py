@@ -1,0 +1,117 @@
+"""Time of reading a CxF3 file against an independent reader: `python tests/benchmarks/bench_cxf.py [objects]`.
+
+Prints, for one invented file, the time of colour-cxf's read (objects of its own, no linking), of a bare
+`iterparse` that only makes arrays, of `read_cxf` (one case with all readings linked), and of `read_cxf` followed
+by validation of the case against the model; each the best of several runs, with ratios.
+"""
+
+import io
+import random
+import sys
+import time
+import warnings
+from collections.abc import Callable
+
+import colour_cxf
+import numpy as np
+from lxml import etree
+
+from shadefmt.converters.cxf import read_cxf
+from shadefmt.model.case import Case
+
+NAMESPACE = "{http://colorexchangeformat.com/CxF3-core}"
+
+HEAD = """<?xml version="1.0" encoding="UTF-8"?>
+<cc:CxF xmlns:cc="http://colorexchangeformat.com/CxF3-core">
+ <cc:FileInformation>
+  <cc:Creator>bench</cc:Creator><cc:CreationDate>2026-01-02T03:04:05</cc:CreationDate>
+ </cc:FileInformation>
+ <cc:Resources>
+  <cc:ObjectCollection>
+"""
+OBJECT = """   <cc:Object ObjectType="Standard" Name="Sample {number}" Id="o{number}">
+    <cc:CreationDate>2026-01-02T03:04:05</cc:CreationDate>
+    <cc:ColorValues>
+     <cc:ReflectanceSpectrum ColorSpecification="spec" StartWL="400">{values}</cc:ReflectanceSpectrum>
+     <cc:ColorCIELab ColorSpecification="spec">
+      <cc:L>{L:.2f}</cc:L><cc:A>{a:.2f}</cc:A><cc:B>{b:.2f}</cc:B>
+     </cc:ColorCIELab>
+    </cc:ColorValues>
+    <cc:TagCollection Name="Location"><cc:Tag Name="Row" Value="{number}"/></cc:TagCollection>
+   </cc:Object>
+"""
+TAIL = """  </cc:ObjectCollection>
+  <cc:ColorSpecificationCollection>
+   <cc:ColorSpecification Id="spec">
+    <cc:TristimulusSpec>
+     <cc:Illuminant>D65</cc:Illuminant><cc:Observer>10_Degree</cc:Observer><cc:Method>E308_Table6</cc:Method>
+    </cc:TristimulusSpec>
+    <cc:MeasurementSpec>
+     <cc:MeasurementType>Spectrum_Reflectance</cc:MeasurementType>
+     <cc:GeometryChoice><cc:SingleAngle>
+      <cc:SingleAngleConfiguration>Annular</cc:SingleAngleConfiguration>
+      <cc:IlluminationAngle>45</cc:IlluminationAngle><cc:MeasurementAngle>0</cc:MeasurementAngle>
+     </cc:SingleAngle></cc:GeometryChoice>
+     <cc:WavelengthRange StartWL="400" Increment="10"/>
+    </cc:MeasurementSpec>
+   </cc:ColorSpecification>
+  </cc:ColorSpecificationCollection>
+ </cc:Resources>
+</cc:CxF>
+"""
+
+
+def make_file(objects: int, bands: int = 31, seed: int = 5) -> bytes:
+    """Return an invented file with one spectrum, one CIELAB colour and one tag an object."""
+    chance = random.Random(seed)
+    parts = [HEAD]
+    for number in range(objects):
+        values = " ".join(f"{chance.uniform(0.05, 0.9):.4f}" for _ in range(bands))
+        a, b = chance.uniform(-5, 5), chance.uniform(-5, 5)
+        parts.append(OBJECT.format(number=number, values=values, L=chance.uniform(0, 100), a=a, b=b))
+    return "".join([*parts, TAIL]).encode()
+
+
+def bare(data: bytes) -> list[np.ndarray]:
+    """Arrays of the spectra by `iterparse`, nothing else: the floor of reading with lxml."""
+    found = []
+    tag = NAMESPACE + "ReflectanceSpectrum"
+    for _, element in etree.iterparse(io.BytesIO(data), events=("end",), tag=(tag, NAMESPACE + "Object")):
+        if element.tag == tag:
+            found.append(np.array((element.text or "").split(), dtype=float))
+        else:
+            element.clear()
+    return found
+
+
+def best(work: Callable[[], object], runs: int) -> float:
+    """Return the shortest time of several runs, in seconds."""
+    times = []
+    for _ in range(runs):
+        start = time.perf_counter()
+        work()
+        times.append(time.perf_counter() - start)
+    return min(times)
+
+
+def main() -> None:
+    """Print times and ratios."""
+    objects = int(sys.argv[1]) if len(sys.argv) > 1 else 10_000
+    data = make_file(objects)
+    Case.model_rebuild()
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        theirs = best(lambda: colour_cxf.read_cxf(data), 2)
+    floor = best(lambda: bare(data), 3)
+    ours = best(lambda: read_cxf(data), 3)
+    whole = best(lambda: Case.model_validate(read_cxf(data).case), 3)
+    print(f"{objects} objects, {len(data) / 1e6:.1f} MB")
+    print(f"colour-cxf read                  {theirs:8.3f} s")
+    print(f"bare iterparse into arrays       {floor:8.3f} s")
+    print(f"read_cxf                         {ours:8.3f} s   {theirs / ours:5.1f} times colour-cxf's speed")
+    print(f"read_cxf and Case.model_validate {whole:8.3f} s   {theirs / whole:5.1f} times colour-cxf's speed")
+    print(f"read_cxf to bare iterparse       {ours / floor:8.2f}")
+
+
+if __name__ == "__main__":
+    main()
