@@ -52,9 +52,9 @@ def published_spectra(colour: Any) -> list[Spectra]:
     return sets
 
 
-def synthetic_spectra() -> Spectra:
-    """Tooth-like reflectance on a grid of parameters: 324 spectra at 5 nm, 380-780 nm."""
-    nm = np.arange(380.0, 781.0, 5.0)
+def synthetic_spectra(step_nm: float = 5.0) -> Spectra:
+    """Tooth-like reflectance on a grid of parameters: 324 spectra, 380-780 nm."""
+    nm = np.arange(380.0, 780.0 + step_nm, step_nm)
     spectra = []
     for low, high, middle, width, absorbed in product(
         (0.12, 0.22, 0.32), (0.45, 0.60, 0.80), (420, 450, 480, 510), (20, 35, 55), (0.0, 0.03, 0.06)

@@ -4,37 +4,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from shadefmt.errors import WrongUse
-from shadefmt.history import Value, as_it_was
+from shadefmt.history import Value, add_entries, as_it_was
 from shadefmt.indexing import ENTRY_LISTS
 from shadefmt.jsontext import digest
-from shadefmt.model.case import Case
-
-
-def in_member_order(case: Value) -> Value:
-    """Return the case with its root members in the order of the specification, unknown ones last."""
-    order = {name: index for index, name in enumerate(Case.model_fields)}
-    return dict(sorted(case.items(), key=lambda item: order.get(item[0], len(order))))
-
-
-def add_entries(case: Value, additions: Mapping[str, list[Value]]) -> Value:
-    """Return the case with entries appended to its root lists.
-
-    Raises:
-        WrongUse: an id is taken already, or a list is none of a case.
-    """
-    taken = {each["id"] for name in ENTRY_LISTS for each in case.get(name, [])}
-    taken |= {each["id"] for each in case.get("revisions", [])}
-    grown = dict(case)
-    for name, entries in additions.items():
-        if name not in ENTRY_LISTS:
-            raise WrongUse(f"a case has no list of entries called {name!r}")
-        clash = next((each["id"] for each in entries if each["id"] in taken), None)
-        if clash is not None:
-            raise WrongUse(f"the id {clash!r} is taken in this case; ids are never used again")
-        taken |= {each["id"] for each in entries}
-        if entries:
-            grown[name] = [*case.get(name, []), *entries]
-    return in_member_order(grown)
 
 
 def add_revision(case: Value, revision: Value, additions: Mapping[str, list[Value]]) -> Value:

@@ -36,14 +36,16 @@ def check(
     documents: Mapping[str, str] | None = None,
     as_of: str | None = None,
     max_findings: int | None = None,
+    name: str | None = None,
 ) -> Report:
     """Check one document.
 
     `documents` maps the ids of documents at hand to their digests; what a case pins is compared with them.
     `as_of` is the moment that time-dependent rules are run for; without it they are listed as not run.
-    `max_findings` caps the listing, never the totals or the outcome. Never raises for any bytes.
+    `max_findings` caps the listing, never the totals or the outcome; `name` is only repeated in the report. Never
+    raises for any bytes.
     """
-    findings = Findings(data)
+    findings = Findings(data, name)
     decoded = decode(data)
     for fault in decoded.faults:
         place = Position.model_construct(line=fault.line, column=fault.column)

@@ -1,9 +1,11 @@
-"""The document as it was at one of its revisions."""
+"""A case grows and is never rewritten: as it was at a revision, and with entries added."""
 
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from shadefmt.errors import WrongUse
 from shadefmt.indexing import ENTRY_LISTS
+from shadefmt.model.case import Case
 
 Value = dict[str, Any]
 
@@ -38,3 +40,30 @@ def ancestry(revisions: Iterable[Mapping[str, Any]], revision_id: str) -> set[st
             found.add(current)
             open_ids += [parent["revision_id"] for parent in by_id[current].get("parents", [])]
     return found
+
+
+def in_member_order(case: Value) -> Value:
+    """Return the case with its root members in the order of the specification, unknown ones last."""
+    order = {name: index for index, name in enumerate(Case.model_fields)}
+    return dict(sorted(case.items(), key=lambda item: order.get(item[0], len(order))))
+
+
+def add_entries(case: Value, additions: Mapping[str, list[Value]]) -> Value:
+    """Return the case with entries appended to its root lists.
+
+    Raises:
+        WrongUse: an id is taken already, or a list is none of a case.
+    """
+    taken = {each["id"] for name in ENTRY_LISTS for each in case.get(name, [])}
+    taken |= {each["id"] for each in case.get("revisions", [])}
+    grown = dict(case)
+    for name, entries in additions.items():
+        if name not in ENTRY_LISTS:
+            raise WrongUse(f"a case has no list of entries called {name!r}")
+        clash = next((each["id"] for each in entries if each["id"] in taken), None)
+        if clash is not None:
+            raise WrongUse(f"the id {clash!r} is taken in this case; ids are never used again")
+        taken |= {each["id"] for each in entries}
+        if entries:
+            grown[name] = [*case.get(name, []), *entries]
+    return in_member_order(grown)

@@ -37,6 +37,7 @@ class Findings:
     """
 
     data: bytes
+    name: str | None = None
     found: list[Finding] = field(default_factory=list)
     not_run: dict[str, NotRunReason] = field(default_factory=dict)
     partly: bool = False
@@ -79,7 +80,7 @@ def report_of(
         version="1.0",
         kind="report",
         tool=_tool(),
-        judged=_judged(findings.data, root),
+        judged=_judged(findings, root),
         as_of=as_of,
         outcome=outcome,
         partly_checked=findings.partly,
@@ -126,10 +127,11 @@ def _tool() -> Tool:
     )
 
 
-def _judged(data: bytes, root: Mapping[str, Any] | None) -> Judged:
+def _judged(findings: Findings, root: Mapping[str, Any] | None) -> Judged:
     return Judged.model_construct(
-        bytes_sha256=hashlib.sha256(data).hexdigest(),
-        size_bytes=len(data),
+        name=findings.name[-200:] if findings.name else None,
+        bytes_sha256=hashlib.sha256(findings.data).hexdigest(),
+        size_bytes=len(findings.data),
         sha256=digest(root) if root is not None else None,
         kind=_stated(root, "kind"),
         version=_stated(root, "version"),

@@ -1,9 +1,11 @@
 """How sure a difference is from the repeats behind its two colours."""
 
+from math import sqrt
+
 from shadefmt.chain.comparisons import sides
 from shadefmt.chain.means import inputs
 from shadefmt.colour.covariances import Covariance
-from shadefmt.colour.formula import Formula
+from shadefmt.colour.formula import Formula, noise_variances
 from shadefmt.colour.repeats import covariance
 from shadefmt.colour.uncertainty import linear_uncertainty
 from shadefmt.indexing import CaseView, Located
@@ -27,19 +29,16 @@ def mean_behind(view: CaseView, located: Located | None) -> Mean | None:
 def repeatability(view: CaseView, comparison: Comparison) -> float | None:
     """Return the standard uncertainty of a difference that the repeats alone account for (JCGM 100, 5.2.2).
 
-    None where a side is no mean of at least three readings, or where the colours are so close that a distance
-    has no derivative.
+    Near zero, where a distance has no derivative, the direction in which the repeats scatter most is taken.
+    None where a side is no mean of at least three readings.
     """
     pair = sides(view, comparison)
-    if pair is None:
+    first, second = (_of_mean(view, mean_behind(view, view.entries.get(each))) for each in _named(comparison))
+    if pair is None or first is None or second is None:
         return None
-    spreads = [_of_mean(view, mean_behind(view, view.entries.get(each))) for each in _named(comparison)]
     by = Formula(comparison.formula, comparison.k_L, comparison.k_C, comparison.k_H)
-    if None in spreads or by(*pair) < NEAR_ZERO:
-        return None
-    first, second = spreads
-    assert first is not None
-    assert second is not None
+    if by(*pair) < NEAR_ZERO:
+        return sqrt(max(*noise_variances(pair[0], first.plus(second), by), 0.0))
     return linear_uncertainty(*pair, first, second, by=by)
 
 

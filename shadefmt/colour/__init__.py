@@ -6,6 +6,7 @@ what is plain Python never waits for numpy. Array functions are exported here; f
 """
 
 from importlib import import_module
+from typing import Any
 
 _HOME = {
     "ILLUMINANTS": "tables",
@@ -36,7 +37,7 @@ _HOME = {
 __all__ = sorted(_HOME)  # noqa: PLE0605
 
 
-def __getattr__(name: str) -> object:
+def __getattr__(name: str) -> Any:
     if name not in _HOME:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
     value = getattr(import_module(f"{__name__}.{_HOME[name]}"), name)

@@ -6,13 +6,13 @@ between the adapted and the exact colour over published and synthetic reflectanc
 for colours like those; for others there is none. Pure Python; the twin over arrays is in `adaptation_arrays`.
 """
 
-import pkgutil
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import hypot
 
 from shadefmt.colour.single import lab_to_xyz, spectrum_to_xyz, xyz_to_lab
+from shadefmt.colour.tables import table_text
 from shadefmt.colour.weights import Triple, weights, white_point
 from shadefmt.errors import WrongUse
 
@@ -129,11 +129,8 @@ def adaptation_error(
 @lru_cache(maxsize=1)
 def measured_errors() -> dict[tuple[Condition, Condition, str, str], ErrorEstimate]:
     """Every measured error by source, target, method and region (`scripts/measure_adaptation_error.py`)."""
-    data = pkgutil.get_data(__package__, "data/adaptation-errors.csv")
-    if data is None:
-        raise WrongUse("the package was installed without its table adaptation-errors.csv")
     errors = {}
-    for line in data.decode("ascii").splitlines()[1:]:
+    for line in table_text("adaptation-errors.csv").splitlines()[1:]:
         light, eye, new_light, new_eye, method, region, *figures, published, synthetic = line.split(",")
         mean, p95, largest = map(float, figures)
         errors[(light, eye), (new_light, new_eye), method, region] = ErrorEstimate(

@@ -8,7 +8,7 @@ for "has none": the hue of a chroma of 0 and the chromaticity of black are NaN, 
 import numpy as np
 import numpy.typing as npt
 
-from shadefmt.colour.rows import Floats, as_rows, blocks, demand_finite
+from shadefmt.colour.rows import Floats, as_array, as_rows, blocks, demand_finite
 from shadefmt.colour.single import EDGE, EDGE_ROOT, SLOPE
 from shadefmt.errors import WrongUse
 
@@ -84,7 +84,7 @@ def xyy_to_xyz(xyy: npt.ArrayLike) -> Floats:
 
 def checked_white(white: npt.ArrayLike) -> Floats:
     """The white as an array (3,); WrongUse unless it is three finite values above zero."""
-    reference = np.asarray(white, dtype=np.float64)
+    reference = as_array(white, "white").astype(np.float64)
     if reference.shape != (3,) or not np.all(np.isfinite(reference)) or not np.all(reference > 0):
         raise WrongUse(f"a white is three values above zero (X, Y, Z), not {reference.tolist()}")
     return reference

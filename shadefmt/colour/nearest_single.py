@@ -17,7 +17,7 @@ difference already found cannot be nearer; bounds are lowered by SLACK so that r
 """
 
 from collections.abc import Sequence
-from math import inf, pi, sin, sqrt
+from math import hypot, inf, pi, sin, sqrt
 from typing import Final, NamedTuple
 
 from shadefmt.colour.covariances import Covariance, product
@@ -39,7 +39,7 @@ class Nearest(NamedTuple):
     its index is None, its difference and the margin are infinite.
     """
 
-    index: int
+    reference: int
     difference: float
     runner_up: int | None
     runner_up_difference: float
@@ -53,15 +53,15 @@ def nearest(lab: Lab, references: Sequence[Lab], by: Formula = CIEDE2000) -> Nea
     """
     if not references:
         raise WrongUse("a reference set needs one member or more")
-    by(lab, lab)
+    n = len(references)
     floors = [lower_bound(lab, reference, by) for reference in references]
-    best: list[tuple[float, int]] = [(inf, -1), (inf, -1)]
-    for i in sorted(range(len(references)), key=floors.__getitem__):
+    best = [(inf, n), (inf, n)]
+    for i in sorted(range(n), key=floors.__getitem__):
         if floors[i] > best[1][0]:
             break
-        best = sorted([*best, (by(references[i], lab), i)], key=_by_size)[:2]
+        best = sorted([*best, (by(references[i], lab), i)])[:2]
     (first, index), (second, other) = best
-    return Nearest(index, first, None if other < 0 else other, second, second - first)
+    return Nearest(index, first, None if other == n else other, second, second - first)
 
 
 def lower_bound(lab: Lab, reference: Lab, by: Formula = CIEDE2000) -> float:
@@ -74,8 +74,11 @@ def lower_bound(lab: Lab, reference: Lab, by: Formula = CIEDE2000) -> float:
     chroma = sqrt(2.25 * a1 * a1 + b1 * b1) + sqrt(2.25 * a2 * a2 + b2 * b2)
     weight = max(by.k_C, by.k_H) * (1 + 0.0225 * chroma)
     form = UPRIGHT if b1 >= 0 and b2 >= 0 else ANY_HUE
-    lightness, across = (L2 - L1) / plain, (a2 - a1) ** 2 + (b2 - b1) ** 2
-    return SLACK * sqrt(lightness * lightness + form * across / (weight * weight))
+    lightness, across = (L2 - L1) / plain, hypot(a2 - a1, b2 - b1) / weight
+    bound = sqrt(lightness * lightness + form * across * across)
+    if not bound < inf:
+        raise WrongUse("a colour coordinate is not a finite number, or far outside any colour")
+    return SLACK * bound
 
 
 def margin_uncertainty(
@@ -86,26 +89,26 @@ def margin_uncertainty(
     by: Formula = CIEDE2000,
     reference_covariance: Covariance | None = None,
 ) -> float:
-    """Standard uncertainty of the margin (second difference minus first), linear in the coordinates.
+    """Standard uncertainty of the margin (second difference minus first) of a colour between two references.
 
-    `covariance` is that of the colour looked up; the references are exact unless a covariance, the same for
-    both and independent, is given. Near a reference, where a difference has no slope, it is an upper bound:
-    the slope is taken over a step as long as the colour is uncertain.
+    `covariance` is that of the colour; the references are exact unless a covariance, the same for both and
+    independent, is given. Taken through the difference of the squares, which is smooth where a distance is
+    not (on a reference), and which is zero exactly where the label changes.
     """
-    step = max(STEP, sqrt(max(covariance.var_L, covariance.var_a, covariance.var_b, 0.0)) / 2)
-    slopes = []
-    for which in (nearest_reference, runner_up):
-        slopes.append([_slope(lab, which, i, step, by) for i in range(3)])
+    sizes = [by(reference, lab) for reference in (nearest_reference, runner_up)]
+    if sum(sizes) == 0:
+        return 0.0
+    slopes = [_slope_of_square(lab, reference, by) for reference in (nearest_reference, runner_up)]
     both = [two - one for one, two in zip(*slopes, strict=True)]
     variance = product(both, covariance, both)
     if reference_covariance is not None:
         variance += sum(product(slope, reference_covariance, slope) for slope in slopes)
-    return sqrt(max(variance, 0.0))
+    return sqrt(max(variance, 0.0)) / sum(sizes)
 
 
 def undecided(margin: float, standard: float, coverage_factor: float = 2) -> bool:
-    """Whether the nearest reference is undecided: its margin is smaller than its expanded uncertainty."""
-    return margin < coverage_factor * standard
+    """Whether the nearest reference is undecided: equal distances, or a margin below its expanded uncertainty."""
+    return margin == 0 or margin < coverage_factor * standard
 
 
 def change_rate(margin: float, standard: float, repeat_standard: float | None = None) -> float:
@@ -115,8 +118,8 @@ def change_rate(margin: float, standard: float, repeat_standard: float | None = 
     given). The true margin is not known either, so both count: Phi(-margin / sqrt(u^2 + u_repeat^2)). With
     `standard` zero the margin found is taken for the true one. Two references only; for more, draw.
     """
-    total = sqrt(standard**2 + (standard if repeat_standard is None else repeat_standard) ** 2)
-    if margin < 0 or not total < inf:
+    total = hypot(standard, standard if repeat_standard is None else repeat_standard)
+    if not (0 <= margin < inf and total < inf):
         raise WrongUse("a margin and its uncertainty must be numbers of zero or more")
     return normal_cdf(-margin / total) if total else float(margin == 0) / 2
 
@@ -146,15 +149,14 @@ def between(lab: Lab, first: Lab, second: Lab, by: Formula = CIEDE2000) -> Betwe
     return Between(position, point, by(lab, point))
 
 
-def _slope(lab: Lab, reference: Lab, i: int, step: float, by: Formula) -> float:
-    ends = []
-    for shift in (step, -step):
-        moved = list(lab)
-        moved[i] += shift
-        ends.append(by(reference, moved))
-    return (ends[0] - ends[1]) / (2 * step)
-
-
-def _by_size(entry: tuple[float, int]) -> tuple[float, int]:
-    size, index = entry
-    return size, index if index >= 0 else len(repr(size)) + 10**9
+def _slope_of_square(lab: Lab, reference: Lab, by: Formula) -> tuple[float, ...]:
+    """Derivatives of the squared difference by the coordinates of `lab`, by central differences."""
+    slopes = []
+    for i in range(3):
+        ends = []
+        for shift in (STEP, -STEP):
+            moved = list(lab)
+            moved[i] += shift
+            ends.append(by(reference, moved))
+        slopes.append((ends[0] - ends[1]) * (ends[0] + ends[1]) / (2 * STEP))
+    return tuple(slopes)

@@ -57,12 +57,17 @@ def observer_table(name: str) -> MatchingTable:
     return MatchingTable(int(nm[0]), x, y, z)
 
 
-def _columns(file_name: str) -> list[tuple[float, ...]]:
+def table_text(file_name: str) -> str:
+    """The text of a table that comes with the package; WrongUse when the installation lacks it."""
     # pkgutil reads folders and zips as importlib.resources does, and a cold start has it 25 ms sooner.
     data = pkgutil.get_data(__package__, f"data/{file_name}")
     if data is None:
         raise WrongUse(f"the package was installed without its table {file_name}")
-    header, _, body = data.decode("ascii").partition("\n")
+    return data.decode("ascii")
+
+
+def _columns(file_name: str) -> list[tuple[float, ...]]:
+    header, _, body = table_text(file_name).partition("\n")
     width = header.count(",") + 1
     numbers = tuple(map(float, body.replace("\n", ",").rstrip(",").split(",")))
     return [numbers[column::width] for column in range(width)]

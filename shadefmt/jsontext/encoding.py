@@ -17,9 +17,7 @@ _BY_ZERO_BYTES = {
     (False, True, True, True): "UTF-32LE",
     (True, False, True, False): "UTF-16BE",
     (False, True, False, True): "UTF-16LE",
-    (True, False, True): "UTF-16BE",  # one character and, when cut, half of the next
-    (False, True, False): "UTF-16LE",
-    (True, False): "UTF-16BE",
+    (True, False): "UTF-16BE",  # data of two bytes: three would as well be UTF-8 with a NUL
     (False, True): "UTF-16LE",
 }
 

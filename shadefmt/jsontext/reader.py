@@ -49,6 +49,9 @@ class Reader:
 
     def _skip_space(self) -> str:
         """Go to the next character that is not white space; "" at the end of the text."""
+        character = self._text[self._at : self._at + 1]
+        if character not in " \t\n\r":  # which the empty one is
+            return character
         match = tokens.SPACE.match(self._text, self._at)
         self._at = match.end() if match else self._at
         return self._text[self._at : self._at + 1]

@@ -49,9 +49,9 @@ class Frame:
         self.count += 1
 
     def add(self, value: Any) -> None:
-        """Put the value of the current step into the container; the first member of a name stays."""
+        """Put the value of the current step into the container."""
         if self.is_object:
-            self.container.setdefault(self.step, value)
+            self.container[self.step] = value
         else:
             self.container.append(value)
 

@@ -139,7 +139,7 @@ class ToleranceContent(Block):
     """Coverage factor of the expanded uncertainty that the rule uses."""
 
 
-class EmbeddedTolerance(Entry, ToleranceContent):
+class EmbeddedTolerance(ToleranceContent, Entry):
     """A tolerance as it was agreed for this case."""
 
     title: Absent[ShortText] = None

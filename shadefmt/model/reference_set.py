@@ -49,8 +49,8 @@ class ReferenceSet(Block):
     """Foreign data by reverse-DNS name."""
 
 
-class Tolerance(ToleranceContent):
-    """How differences are judged, as a document of its own."""
+class _ToleranceHead(Block):
+    """What every document begins with, here before the content that a case embeds."""
 
     format: Literal["shadefmt"]
     """Always `shadefmt`."""
@@ -64,5 +64,10 @@ class Tolerance(ToleranceContent):
     """Extensions without which the tolerance must not be relied on."""
     title: ShortText
     """Name in words."""
+
+
+class Tolerance(ToleranceContent, _ToleranceHead):
+    """How differences are judged, as a document of its own."""
+
     extensions: Absent[Extensions] = None
     """Foreign data by reverse-DNS name."""

@@ -81,6 +81,8 @@ class Tool(Block):
 class Judged(Block):
     """What was checked."""
 
+    name: Absent[ShortText] = None
+    """Name under which it was given."""
     bytes_sha256: Sha256
     """SHA-256 of the bytes."""
     size_bytes: NaturalNumber

@@ -1,16 +1,23 @@
 """Rules on whether two colours may be compared at all."""
 
 from collections.abc import Iterator
-from typing import Any, Final
+from typing import Final
 
+from shadefmt.chain.obstacles import (
+    DRYING_KINDS,
+    Sides,
+    geometry,
+    hydration_differs,
+    instruments,
+    instruments_unbridged,
+    kinds,
+    names_instruments,
+    zones,
+)
+from shadefmt.chain.verdicts import UNCOMPARED
 from shadefmt.indexing import CaseView, Judgement, Located
-from shadefmt.model.context import Instrument
 from shadefmt.model.judging import Comparison
-from shadefmt.model.measuring import Reading
 from shadefmt.rules.base import Hit, Matter, Rule
-
-DRYING_KINDS: Final = ("tooth", "stump")
-"""Specimens whose colour changes as they dry."""
 
 
 def comparison_basis_unknown(matter: Matter) -> Iterator[Hit]:
@@ -47,40 +54,24 @@ def comparison_colour_missing(matter: Matter) -> Iterator[Hit]:
 
 def hydration_differs_in_verdict(matter: Matter) -> Iterator[Hit]:
     """A verdict compares a tooth that had dried with one that had not."""
-    for judgement in _numeric(matter.view):
-        yield from _hydration(matter.view, judgement.comparison, judgement.pointer, judgement.verdict.id)
+    for judgement, comparison in _numeric(matter.view):
+        found = hydration_differs(matter.view, comparison)
+        if found is not None:
+            yield Hit(judgement.pointer, _params(found), judgement.verdict.id)
 
 
 def hydration_differs_in_comparison(matter: Matter) -> Iterator[Hit]:
     """A comparison without a verdict compares a tooth that had dried with one that had not."""
-    view = matter.view
-    for index, comparison in _unjudged(view):
-        yield from _hydration(view, comparison, f"/comparisons/{index}", comparison.id)
-
-
-def _hydration(view: CaseView, comparison: Comparison | None, pointer: str, entry_id: str) -> Iterator[Hit]:
-    if comparison is None or comparison.question == "handover":
-        return
-    states = [_drying(view, located) for _, located in _sides(view, comparison)]
-    if len(states) == 2 and all(states) and not (states[0] & states[1]):
-        params = {"standard": sorted(states[0]), "trial": sorted(states[1])}
-        yield Hit(pointer, params, entry_id)
-
-
-def _drying(view: CaseView, located: Located) -> set[str]:
-    found = set()
-    for reading in view.readings_behind(located):
-        specimen = view.specimen_of(reading)
-        known = reading.hydration not in (None, "unknown", "not-applicable")
-        if known and specimen is not None and specimen.kind in DRYING_KINDS:
-            found.add(str(reading.hydration))
-    return found
+    for pointer, comparison in _unjudged(matter.view):
+        found = hydration_differs(matter.view, comparison)
+        if found is not None:
+            yield Hit(pointer, _params(found), comparison.id)
 
 
 def hydration_unknown_in_verdict(matter: Matter) -> Iterator[Hit]:
     """A verdict rests on a tooth of which nobody says whether it had dried."""
     view = matter.view
-    for judgement in _numeric(view):
+    for judgement, _ in _numeric(view):
         for member, located in (("standard", judgement.standard), ("trial", judgement.trial)):
             unknown = [
                 reading.id
@@ -95,87 +86,64 @@ def hydration_unknown_in_verdict(matter: Matter) -> Iterator[Hit]:
 
 def geometry_differs_in_verdict(matter: Matter) -> Iterator[Hit]:
     """A verdict compares readings of different measuring geometries."""
-    for judgement in _numeric(matter.view):
-        yield from _geometry(matter.view, judgement.comparison, judgement.pointer, judgement.verdict.id)
+    for judgement, comparison in _numeric(matter.view):
+        yield from _geometry(matter.view, comparison, judgement.pointer, judgement.verdict.id)
 
 
 def geometry_differs_in_comparison(matter: Matter) -> Iterator[Hit]:
     """A comparison without a verdict compares readings of different measuring geometries."""
-    view = matter.view
-    for index, comparison in _unjudged(view):
-        yield from _geometry(view, comparison, f"/comparisons/{index}", comparison.id)
+    for pointer, comparison in _unjudged(matter.view):
+        yield from _geometry(matter.view, comparison, pointer, comparison.id)
 
 
-def _geometry(view: CaseView, comparison: Comparison | None, pointer: str, entry_id: str) -> Iterator[Hit]:
-    if comparison is None:
-        return
+def _geometry(view: CaseView, comparison: Comparison, pointer: str, entry_id: str) -> Iterator[Hit]:
     for member in ("geometry", "specular"):
-        found = [
-            {value for each in _instruments(view, located) if (value := getattr(each, member)) not in (None, "unknown")}
-            for _, located in _sides(view, comparison)
-        ]
-        if len(found) == 2 and all(found) and found[0] != found[1]:
-            params = {"member": member, "standard": sorted(found[0]), "trial": sorted(found[1])}
-            yield Hit(pointer, params, entry_id)
+        found = geometry(view, comparison, member)
+        if found.differ:
+            yield Hit(pointer, {"member": member, **_params(found)}, entry_id)
 
 
 def geometry_unknown_in_verdict(matter: Matter) -> Iterator[Hit]:
     """A verdict compares readings of two instruments, of which one states no geometry."""
     view = matter.view
-    for judgement in _numeric(view):
-        sides = [_instruments(view, side) for side in (judgement.standard, judgement.trial)]
+    for judgement, _ in _numeric(view):
+        sides = [instruments(view, side) for side in (judgement.standard, judgement.trial)]
         used = {each.id: each for side in sides for each in side}
-        if all(sides) and len(used) > 1:
-            unknown = [each.id for each in used.values() if each.geometry in (None, "unknown")]
-            if unknown:
-                yield Hit(judgement.pointer, {"instruments": unknown}, judgement.verdict.id)
+        unknown = [each.id for each in used.values() if each.geometry in (None, "unknown")]
+        if all(sides) and len(used) > 1 and unknown:
+            yield Hit(judgement.pointer, {"instruments": unknown}, judgement.verdict.id)
 
 
 def zones_differ_in_verdict(matter: Matter) -> Iterator[Hit]:
     """A verdict compares different zones; a gradient along a tooth can exceed any limit."""
-    view = matter.view
-    for judgement in _numeric(view):
-        sides = [_zones(view, side) for side in (judgement.standard, judgement.trial)]
-        if all(sides) and sides[0] != sides[1]:
-            params = {"standard": sorted(sides[0]), "trial": sorted(sides[1])}
-            yield Hit(judgement.pointer, params, judgement.verdict.id)
-
-
-def _zones(view: CaseView, located: Located | None) -> set[str]:
-    if located is not None and located.list_name == "targets":
-        return {located.entry.zone} - {"unknown"}
-    same = {"occlusal": "incisal"}
-    return {same.get(each.zone, each.zone) for each in view.readings_behind(located)} - {"unknown"}
+    for judgement, comparison in _numeric(matter.view):
+        found = zones(matter.view, comparison)
+        if found.differ:
+            yield Hit(judgement.pointer, _params(found), judgement.verdict.id)
 
 
 def kinds_mixed_in_verdict(matter: Matter) -> Iterator[Hit]:
     """A verdict compares instrument readings with a camera's or an eye's."""
-    view = matter.view
-    for judgement in _numeric(view):
-        sides = [view.reading_kinds(view.readings_behind(each)) for each in (judgement.standard, judgement.trial)]
-        if all(sides) and len(sides[0] | sides[1]) > 1:
-            params = {"standard": sorted(sides[0]), "trial": sorted(sides[1])}
-            yield Hit(judgement.pointer, params, judgement.verdict.id)
+    for judgement, comparison in _numeric(matter.view):
+        found = kinds(matter.view, comparison)
+        if found.known and len(found.standard | found.trial) > 1:
+            yield Hit(judgement.pointer, _params(found), judgement.verdict.id)
 
 
 def instruments_unbridged_in_verdict(matter: Matter) -> Iterator[Hit]:
     """A verdict compares readings of two instruments as if they were one."""
-    view = matter.view
-    for judgement in _numeric(view):
-        sides = [view.instrument_ids(view.readings_behind(side)) for side in (judgement.standard, judgement.trial)]
-        stated = [side - {None} for side in sides]
-        if not all(stated) or stated[0] == stated[1] or _names_instruments(judgement):
-            continue
-        params = {"standard": sorted(map(str, stated[0])), "trial": sorted(map(str, stated[1]))}
-        yield Hit(judgement.pointer, params, judgement.verdict.id)
+    for judgement, comparison in _numeric(matter.view):
+        found = instruments_unbridged(matter.view, comparison)
+        if found is not None:
+            yield Hit(judgement.pointer, _params(found), judgement.verdict.id)
 
 
 def instrument_unstated_in_verdict(matter: Matter) -> Iterator[Hit]:
     """A verdict compares readings of two sessions, and one does not say with which instrument."""
     view = matter.view
-    for judgement in _numeric(view):
+    for judgement, comparison in _numeric(view):
         readings = [view.readings_behind(side) for side in (judgement.standard, judgement.trial)]
-        if not all(readings) or _names_instruments(judgement):
+        if not all(readings) or names_instruments(comparison):
             continue
         if {each.session_id for each in readings[0]} == {each.session_id for each in readings[1]}:
             continue
@@ -202,38 +170,28 @@ def comparison_of_other_specimen(matter: Matter) -> Iterator[Hit]:
             yield Hit(f"/comparisons/{index}/trial_id", params, comparison.id)
 
 
-def _names_instruments(judgement: Judgement) -> bool:
-    uncertainty = judgement.comparison.uncertainty if judgement.comparison else None
-    components = uncertainty.components if uncertainty else None
-    return any(each.source == "inter-instrument" for each in components or ())
+def _params(found: Sides) -> dict[str, list[str]]:
+    return {"standard": sorted(found.standard), "trial": sorted(found.trial)}
 
 
-def _numeric(view: CaseView) -> list[Judgement]:
-    """Return the judgements that say something about a number."""
-    return [
-        each
-        for each in view.judgements
-        if each.comparison is not None and each.verdict.decision not in ("cannot-be-compared", "not-judged")
-    ]
+def _numeric(view: CaseView) -> Iterator[tuple[Judgement, Comparison]]:
+    """Yield the judgements that say something about a number."""
+    for each in view.judgements:
+        if each.comparison is not None and each.verdict.decision not in UNCOMPARED:
+            yield each, each.comparison
 
 
-def _unjudged(view: CaseView) -> Iterator[tuple[int, Comparison]]:
+def _unjudged(view: CaseView) -> Iterator[tuple[str, Comparison]]:
     """Yield the comparisons that no verdict is about."""
     judged = {each.verdict.comparison_id for each in view.judgements}
     for index, comparison in enumerate(view.case.comparisons or ()):
         if comparison.id not in judged and comparison.id not in view.withdrawn:
-            yield index, comparison
+            yield f"/comparisons/{index}", comparison
 
 
 def _sides(view: CaseView, comparison: Comparison) -> list[tuple[str, Located]]:
     named = (("standard_id", comparison.standard_id), ("trial_id", comparison.trial_id))
     return [(member, located) for member, each in named if (located := view.entries.get(each)) is not None]
-
-
-def _instruments(view: CaseView, located: Located | None) -> list[Instrument]:
-    readings: list[Reading] = view.readings_behind(located)
-    found: list[Any] = [view.find(each, "instruments") for each in view.instrument_ids(readings)]
-    return [each for each in found if each is not None]
 
 
 RULES: Final[dict[str, Rule]] = {

@@ -8,6 +8,10 @@ from pathlib import Path
 from types import ModuleType
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("colour", deadline=None)  # a busy machine is no fault of the code
+settings.load_profile("colour")
 
 SCRIPTS = Path(__file__).resolve().parents[2] / "scripts"
 

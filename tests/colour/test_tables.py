@@ -129,6 +129,34 @@ def test_5_nm_values_are_those_that_colour_science_carries(colour_science):
                 assert table.power[int(nm) - table.first_nm] == pytest.approx(power, abs=1e-6), (name, nm)
 
 
+@pytest.mark.usefixtures("quiet")
+def test_what_the_readme_of_the_data_says_of_interpolation(colour_science, script):
+    nm, spectra = script("measure_adaptation_error").synthetic_spectra(step_nm=1.0)
+    fine = np.array([np.interp(np.arange(360, 831), nm, row) for row in spectra])
+    functions = np.array(colour_science.MSDS_CMFS["CIE 1964 10 Degree Standard Observer"].values)
+
+    def lab_and_white(power):
+        white = power @ functions
+        ratios = (fine * power) @ functions / white
+        return colour_science.XYZ_to_Lab(ratios * white / white[1], white[:2] / white.sum()), 100 * white / white[1]
+
+    def ours(name):
+        power = np.zeros(471)
+        table = tables.illuminant_table(name)
+        power[table.first_nm - 360 :][: len(table.power)] = table.power
+        return lab_and_white(power)
+
+    for name in ("FL2", "FL7", "FL11", "LED-B3"):
+        published = colour_science.SDS_ILLUMINANTS[name]
+        sums = np.zeros(471)
+        sums[np.array(published.wavelengths, dtype=int) - 360] = published.values
+        assert colour_science.delta_E(ours(name)[0], lab_and_white(sums)[0], method="CIE 2000").max() < 0.003
+    d50 = colour_science.SDS_ILLUMINANTS["D50"]
+    linear = lab_and_white(np.interp(np.arange(360, 831), d50.wavelengths, d50.values))
+    assert np.abs(ours("D50")[1] - linear[1]).max() == pytest.approx(0.012, abs=5e-4)
+    assert colour_science.delta_E(ours("D50")[0], linear[0], method="CIE 2000").max() < 0.006
+
+
 def test_daylight_formula_gives_the_published_tables(colour_science, script):
     # The tables of CIE 15:2018 end at 780 nm in colour-science; what continues them must agree below.
     generator = script("generate_cie_tables")
@@ -164,6 +192,12 @@ def test_the_plain_python_part_does_not_import_numpy():
         "assert 'numpy' not in sys.modules and 'colour' not in sys.modules"
     )
     subprocess.run([sys.executable, "-c", program], check=True)
+
+
+def test_an_installation_without_its_tables_says_so(monkeypatch):
+    monkeypatch.setattr("pkgutil.get_data", lambda package, name: None)
+    with pytest.raises(WrongUse, match=r"without its table illuminant-A\.csv"):
+        tables.illuminant_table.__wrapped__("A")
 
 
 def test_every_public_name_loads_and_no_other_does():

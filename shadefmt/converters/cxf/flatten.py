@@ -40,11 +40,8 @@ class Flattener:
     def _walk(self, element: etree._Element, path: str, below: str, texts: Texts, ledger: Ledger, where: str) -> None:
         self._take(element.text, path, below, texts, ledger, where)
         known = Attributes(path, self.attributes)
-        mark = len(ledger.seen)
-        for name, value in ledger.attributes(element, known, where).items():
+        for name, value in ledger.attributes(element, known, where, texts.paths).items():
             self._put(texts, f"{below}/@{name}" if below else f"@{name}", value)
-        texts.paths += ledger.seen[mark:]
-        del ledger.seen[mark:]
         for child in element:
             ledger.stray(child.tail, path, where)
             self._child(child, path, below, texts, ledger, where)

@@ -106,19 +106,35 @@ class Ledger:
             reason = "text where CxF3 has only elements"
             self.dropped(f"{path}/text()", "stray-text", reason, where=where, old=text.strip())
 
-    def attributes(self, element: etree._Element, known: Attributes, where: str) -> dict[str, str]:
-        """Return the known attributes of an element, each noted as seen; account for the others."""
+    def strays(self, texts: list[str | None], path: str, where: str) -> None:
+        """Record the same of all texts between the children of one element."""
+        for text in texts:
+            if text and not text.isspace():
+                self.stray(text, path, where)
+
+    def attributes(
+        self, element: etree._Element, known: Attributes, where: str, paths: list[str]
+    ) -> dict[str, str]:
+        """Return the known attributes of an element, their paths added to `paths`; account for the others."""
         found: dict[str, str] = {}
+        exact = known.exact
         for name, value in element.items():
-            key = known.exact.get(name)
-            if key is None or name in found:
-                self._other_attribute(found, known, name, value, where)
-            else:
+            if name in exact and name not in found:
                 found[name] = value
-                self.seen.append(key)
+                paths.append(exact[name])
+            else:
+                self._other_attribute(found, known, name, value, where, paths)
         return found
 
-    def _other_attribute(self, found: dict[str, str], known: Attributes, name: str, value: str, where: str) -> None:
+    def _other_attribute(
+        self,
+        found: dict[str, str],
+        known: Attributes,
+        name: str,
+        value: str,
+        where: str,
+        paths: list[str],
+    ) -> None:
         meant = name if name in known.exact else known.respelled(name)
         if meant is None:
             path = f"{known.path}/@{shown(name)}"
@@ -127,7 +143,7 @@ class Ledger:
         if meant in found:
             raise Refused(f"the attribute {meant} is there twice, in two spellings", where=where)
         found[meant] = value
-        self.seen.append(known.exact[meant])
+        paths.append(known.exact[meant])
         self.respelling(name, meant, where)
 
     def respelling(self, name: str, meant: str, where: str) -> None:

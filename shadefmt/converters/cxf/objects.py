@@ -22,7 +22,9 @@ Handler = Callable[[etree._Element, ObjectRecord], None]
 _OBJECT = Attributes(PATH, ("Id", "Name", "ObjectType", "GUID"))
 _COLLECTION = Attributes(f"{PATH}/TagCollection", ("Name",))
 _TAG = Attributes(f"{PATH}/TagCollection/Tag", ("Name", "Value"))
-_NO_ATTRIBUTES = {name: Attributes(f"{PATH}/{name}", ()) for name in ("CreationDate", "Comment", "ColorValues")}
+_TAGS = Elements({"Tag": None})
+_COLOUR_VALUES = Attributes(f"{PATH}/ColorValues", ())
+_NO_ATTRIBUTES = {name: Attributes(f"{PATH}/{name}", ()) for name in ("CreationDate", "Comment")}
 _PHYSICAL = Flattener(named(PHYSICAL), ("Units", "Method", "Label", "OtherType", "ImageFileName"), IMAGES)
 _LEFT_OUT = {
     "DeviceColorValues": ("device-colours", "device and recipe colours have no place in a case"),
@@ -46,7 +48,6 @@ class ObjectReader:
             **{name: partial(self._left_out, name=name) for name in _LEFT_OUT},
         }
         self._children = Elements(known)
-        self._tag_elements = Elements({"Tag": None})
 
     def read(self, element: etree._Element) -> ObjectRecord:
         """Return the record of one object.
@@ -56,24 +57,18 @@ class ObjectReader:
         """
         ledger = self._ledger
         where = f"line {element.sourceline}, Object {(element.get('Id') or '?')[:60]}"
-        mark = len(ledger.seen)
-        record = ObjectRecord(where, ledger.attributes(element, _OBJECT, where))
-        ledger.aside += ledger.seen[mark:]
-        del ledger.seen[mark:]
+        record = ObjectRecord(where, ledger.attributes(element, _OBJECT, where, ledger.aside))
         ledger.seen.append(PATH)
-        text = element.text
-        if text and not text.isspace():
-            ledger.stray(text, PATH, where)
         exact = self._children.exact
+        texts = [element.text]
         for child in element:
             handler = exact.get(child.tag)
             if handler is not None:
                 handler(child, record)
             else:
                 self._other(child, record)
-            text = child.tail
-            if text and not text.isspace():
-                ledger.stray(text, PATH, where)
+            texts.append(child.tail)
+        ledger.strays(texts, PATH, where)
         return record
 
     def _other(self, child: etree._Element, record: ObjectRecord) -> None:
@@ -108,47 +103,49 @@ class ObjectReader:
         self._ledger.drop_tree(element, path, "repeated", "there once already in this object", record.where)
 
     def _leaf(self, element: etree._Element, name: str, record: ObjectRecord) -> str:
-        self._ledger.attributes(element, _NO_ATTRIBUTES[name], record.where)
+        if element.keys():
+            self._ledger.attributes(element, _NO_ATTRIBUTES[name], record.where, self._ledger.seen)
         return leaf_text(element, f"{PATH}/{name}", self._ledger, record.where).strip()
 
     def _colour_values(self, element: etree._Element, record: ObjectRecord) -> None:
-        ledger = self._ledger
-        ledger.seen.append(f"{PATH}/ColorValues")
-        ledger.attributes(element, _NO_ATTRIBUTES["ColorValues"], record.where)
-        ledger.stray(element.text, f"{PATH}/ColorValues", record.where)
+        ledger, path = self._ledger, _COLOUR_VALUES.path
+        ledger.seen.append(path)
+        if element.keys():
+            ledger.attributes(element, _COLOUR_VALUES, record.where, ledger.seen)
+        read = self._values.read
+        texts = [element.text]
         for child in element:
-            self._values.read(child, record)
-            ledger.stray(child.tail, f"{PATH}/ColorValues", record.where)
+            read(child, record)
+            texts.append(child.tail)
+        ledger.strays(texts, path, record.where)
 
     def _tags(self, element: etree._Element, record: ObjectRecord) -> None:
         ledger, where = self._ledger, record.where
-        collection = ledger.attributes(element, _COLLECTION, where).get("Name", "")
+        collection = ledger.attributes(element, _COLLECTION, where, ledger.seen).get("Name", "")
         ledger.seen.append(_COLLECTION.path)
-        ledger.stray(element.text, _COLLECTION.path, where)
+        texts = [element.text]
         for child in element:
-            if child.tag in self._tag_elements.exact or self._tag_elements.respelled(child.tag):
+            if child.tag in _TAGS.exact or _TAGS.respelled(child.tag):
                 self._tag(child, collection, record)
             else:
                 ledger.drop_unknown(child, _COLLECTION.path, where)
-            ledger.stray(child.tail, _COLLECTION.path, where)
+            texts.append(child.tail)
+        ledger.strays(texts, _COLLECTION.path, where)
 
     def _tag(self, element: etree._Element, collection: str, record: ObjectRecord) -> None:
         ledger, where = self._ledger, record.where
-        mark = len(ledger.seen)
-        tag = ledger.attributes(element, _TAG, where)
-        ledger.seen.append(_TAG.path)
+        paths = [_TAG.path]
+        tag = ledger.attributes(element, _TAG, where, paths)
         name, value = tag.get("Name", ""), tag.get("Value", "")
         member = self._mapped.get(name)
         if member is not None and value.strip():
             self._member(member, value, name, record)
+            ledger.seen += paths
         else:
-            ledger.aside += ledger.seen[mark:]
-            del ledger.seen[mark:]
+            ledger.aside += paths
             record.tags.append((collection, name, value))
-        for child in element:
-            ledger.drop_unknown(child, _TAG.path, where)
-            ledger.stray(child.tail, _TAG.path, where)
-        ledger.stray(element.text, _TAG.path, where)
+        if len(element) or element.text:
+            ledger.stray(leaf_text(element, _TAG.path, ledger, where), _TAG.path, where)
 
     def _member(self, member: str, text: str, tag: str, record: ObjectRecord) -> None:
         value = member_value(member, text, tag, record.where)

@@ -10,7 +10,7 @@ from lxml import etree
 from shadefmt.converters.cxf.leaves import leaf_text, own_text
 from shadefmt.converters.cxf.ledger import Ledger
 from shadefmt.converters.cxf.names import Attributes, Elements
-from shadefmt.converters.cxf.numbers import MAX_DECIMALS, Numbers, numbers_of, plain
+from shadefmt.converters.cxf.numbers import MAX_DECIMALS, Numbers, numbers_of, plain, plain_factors
 from shadefmt.converters.cxf.options import Options
 from shadefmt.converters.cxf.parts import ObjectRecord, SpectrumPart
 from shadefmt.converters.cxf.specifications import wavelength
@@ -60,14 +60,14 @@ class SpectrumReader:
             return
         if len(element):
             leaf_text(element, path, self._ledger, record.where)
-        written = self._ledger.attributes(element, kind.attributes, record.where)
-        numbers = self._factors(numbers, path, record.where)
+        written = self._ledger.attributes(element, kind.attributes, record.where, self._ledger.seen)
+        numbers = self._factors(numbers, path, record.where, self._ledger.seen)
         part = SpectrumPart(
             kind.quantity,
             written.get("ColorSpecification", "").strip(),
             written.get("Name", ""),
             written.get("MeasureDate", "").strip(),
-            plain(numbers.values),
+            plain_factors(numbers),
             numbers.decimals,
         )
         if "StartWL" in written:
@@ -85,17 +85,14 @@ class SpectrumReader:
             return
         texts = [leaf_text(point, _POINT.path, ledger, where) for point in points]
         self._others(element, where)
-        mark = len(ledger.seen)
-        written = ledger.attributes(element, _CUSTOM, where)
-        places = [ledger.attributes(point, _POINT, where).get("WL", "") for point in points]
-        ledger.seen += [_POINT.path] * len(points)
+        paths = [_POINT.path] * len(points)
+        written = ledger.attributes(element, _CUSTOM, where, paths)
+        places = [ledger.attributes(point, _POINT, where, paths).get("WL", "") for point in points]
         numbers = self._numbers(" ".join(texts), where)
         if len(numbers.values) != len(points) or not all(text.strip() for text in texts):
             raise Refused("a SpectralPoint does not hold exactly one number", where=where)
-        numbers = self._factors(numbers, _CUSTOM.path, where)
+        numbers = self._factors(numbers, _CUSTOM.path, where, paths)
         wavelengths, values = self._rising(places, numbers.values, where)
-        paths = tuple(ledger.seen[mark:])
-        del ledger.seen[mark:]
         record.spectra.append(
             SpectrumPart(
                 None,
@@ -105,7 +102,7 @@ class SpectrumReader:
                 plain(values),
                 numbers.decimals,
                 wavelengths_nm=plain(wavelengths),
-                paths=paths,
+                paths=tuple(paths),
             )
         )
 
@@ -126,10 +123,12 @@ class SpectrumReader:
         except Refused as fault:
             raise Refused(fault.what, where=where, remedy=fault.remedy) from None
 
-    def _factors(self, numbers: Numbers, path: str, where: str) -> Numbers:
-        """Return the values as factors, look at their range, and account for the element."""
-        values, decimals, cut = numbers
-        low, high = min(values), max(values)
+    def _factors(self, numbers: Numbers, path: str, where: str, paths: list[str]) -> Numbers:
+        """Return the values as factors, look at their range, and account for the element.
+
+        Its path is added to `paths` where the values stay as they are.
+        """
+        values, low, high, _, cut = numbers
         if self._percent:
             return self._from_percent(numbers, path, where)
         if high > PERCENT_ABOVE and sorted(values)[len(values) // 2] > PERCENT_ABOVE:
@@ -142,12 +141,12 @@ class SpectrumReader:
         if cut:
             self._cut(path, where)
         else:
-            self._ledger.seen.append(path)
+            paths.append(path)
         return numbers
 
     def _from_percent(self, numbers: Numbers, path: str, where: str) -> Numbers:
         decimals = min(numbers.decimals + 2, MAX_DECIMALS)
-        if max(numbers.values) <= PERCENT_ABOVE:
+        if numbers.high <= PERCENT_ABOVE:
             message = f"a spectrum read as percent has no value above {PERCENT_ABOVE} %"
             remedy = "If the file has factors, read it again without percent"
             self._ledger.notice("not-like-percent", where, message, remedy)
@@ -155,7 +154,8 @@ class SpectrumReader:
             self._cut(path, where)
         else:
             self._ledger.account.converted(path, "/readings/*/spectrum/values", "percent to factor")
-        return Numbers([round(value / 100, decimals) for value in numbers.values], decimals, numbers.cut)
+        values = [round(value / 100, decimals) for value in numbers.values]
+        return Numbers(values, min(values), max(values), decimals, numbers.cut)
 
     def _cut(self, path: str, where: str) -> None:
         reason = f"a block of numbers can state {MAX_DECIMALS} decimals at most"

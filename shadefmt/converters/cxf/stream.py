@@ -138,7 +138,7 @@ class Stream:
         path = place.attributes.path
         if place.known:
             self.ledger.seen.append(path)
-            self.ledger.attributes(element, place.attributes, where)
+            self.ledger.attributes(element, place.attributes, where, self.ledger.seen)
             self.ledger.stray(element.text, path, where)
             local = path.rpartition("/")[2]
             if shown(element.tag) != local:

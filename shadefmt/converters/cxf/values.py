@@ -75,33 +75,37 @@ class ValueReader:
 
     def _colour(self, element: etree._Element, record: ObjectRecord, kind: _ColourElement) -> None:
         ledger, where = self._ledger, record.where
-        mark = len(ledger.seen)
-        written = ledger.attributes(element, kind.attributes, where)
+        paths: list[str] = []
+        written = ledger.attributes(element, kind.attributes, where, paths)
         texts = self._coordinates(element, kind, where)
         found = [texts.get(letter, "") for letter in kind.kind.coordinates]
         if not all(found):
-            self._incomplete(kind, texts, mark, where)
+            self._incomplete(kind, texts, paths, where)
             return
         part = self._part(kind, written, found, where)
         if part is None:
-            self._incomplete(kind, texts, mark, where)
+            self._incomplete(kind, texts, paths, where)
         else:
+            ledger.seen += paths
             record.colours.append(part)
 
     def _coordinates(self, element: etree._Element, kind: _ColourElement, where: str) -> dict[str, str]:
         ledger = self._ledger
         texts: dict[str, str] = {}
         exact = kind.children.exact
-        ledger.stray(element.text, kind.path, where)
+        between = [element.text]
         for child in element:
-            ledger.stray(child.tail, kind.path, where)
             letter = exact.get(child.tag) or self._letter(child, kind, where)
+            between.append(child.tail)
             if letter is None:
                 continue
             if letter in texts:
                 raise Refused(f"{kind.name} states {letter} twice", where=where)
-            ledger.attributes(child, kind.no_attributes[letter], where)
-            texts[letter] = leaf_text(child, f"{kind.path}/{letter}", ledger, where).strip()
+            if child.keys():
+                ledger.attributes(child, kind.no_attributes[letter], where, ledger.seen)
+            text = leaf_text(child, f"{kind.path}/{letter}", ledger, where) if len(child) else child.text
+            texts[letter] = text.strip() if text else ""
+        ledger.strays(between, kind.path, where)
         return texts
 
     def _letter(self, child: etree._Element, kind: _ColourElement, where: str) -> str | None:
@@ -142,15 +146,13 @@ class ValueReader:
             originals,
         )
 
-    def _incomplete(self, kind: _ColourElement, texts: dict[str, str], mark: int, where: str) -> None:
+    def _incomplete(self, kind: _ColourElement, texts: dict[str, str], written: list[str], where: str) -> None:
         """Account for a colour that lacks a coordinate or is none: half a colour is left out, not filled up."""
-        ledger = self._ledger
-        paths = [*ledger.seen[mark:], kind.path, *(f"{kind.path}/{letter}" for letter in texts)]
-        del ledger.seen[mark:]
+        paths = [*written, kind.path, *(f"{kind.path}/{letter}" for letter in texts)]
         reason = "not a whole colour: a coordinate is missing or empty, or y is 0"
         for path in paths:
             old = texts.get(path.rpartition("/")[2], "")
-            ledger.dropped(path, "colour-incomplete", reason, where=where, old=old)
+            self._ledger.dropped(path, "colour-incomplete", reason, where=where, old=old)
 
     def _plausible(self, kind: _ColourElement, values: list[float], where: str) -> None:
         lightness = kind.kind.member == "lab" and values[0] < 0

@@ -1,23 +1,14 @@
 """The part of a file that is the table: what lies above and below, blank rows, the width of rows."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from shadefmt.converters.base import Account
 from shadefmt.converters.table.header import Header
+from shadefmt.converters.table.notices import Notice
 from shadefmt.converters.table.source import Row, TableSource
 from shadefmt.errors import Refused, WrongUse
 from shadefmt.model.table_mapping import TableLayout
-
-
-@dataclass(frozen=True, slots=True)
-class Notice:
-    """Something about a table that its owner should know, though it was read."""
-
-    code: str
-    where: str
-    message: str
-    remedy: str
 
 
 @dataclass
@@ -35,7 +26,8 @@ class TableBody:
     header: Header = field(init=False)
     _rows: Iterator[Row] = field(init=False)
     _first: Row | None = field(init=False, default=None)
-    _blank: list[int] = field(init=False, default_factory=list)
+    _blank: int = field(init=False, default=0)
+    _blank_line: int = field(init=False, default=0)
 
     def __post_init__(self) -> None:
         self._rows = self.source.rows()
@@ -57,6 +49,12 @@ class TableBody:
                 remedy="the file is cut off, or header_line in the mapping is wrong",
             )
         self.header = Header(names, len(names), line)
+        if first_line is not None and self.source.line >= first_line:
+            raise Refused(
+                f"the headers reach down to line {self.source.line}, the mapping puts the first row at {first_line}",
+                where=f"line {line}",
+                remedy="mend first_row_line in the mapping, or the quotes of the headers",
+            )
         if first_line is not None:
             self._skip("between headers and rows", first_line)
 
@@ -69,17 +67,86 @@ class TableBody:
                 if self.layout.ends_at_blank_row:
                     ended = True
                     break
-                self._blank.append(line) if len(self._blank) < 2 else None
+                self._pass_over(line)
                 continue
-            if len(row) != width:
-                row = self._fitted(line, row, width)
-            if self.layout.end_word is not None and row[0].strip() == self.layout.end_word.strip():
+            if self._is_end(row):
                 ended = True
                 if "".join(row[1:]).strip():
                     self._drop("below the table", line)
                 break
-            yield line, row
+            yield line, row if len(row) == width else self._fitted(line, row, width)
         if not ended:
             self._miss_end()
-        self._leave("below the table", self.source.lines())
+        for line, text in self.source.lines():
+            if text.strip():
+                self._drop("below the table", line)
         self._close()
+
+    def _all(self) -> Iterator[Row]:
+        if self._first is not None:
+            yield self._first
+        yield from self._rows
+
+    def _is_end(self, row: list[str]) -> bool:
+        word = self.layout.end_word
+        return word is not None and row[0].strip() == word.strip()
+
+    def _fitted(self, line: int, row: list[str], width: int) -> list[str]:
+        if len(row) > width and not "".join(row[width:]).strip():
+            return row[:width]
+        more = len(row) > width
+        raise Refused(
+            f"the row has {len(row)} cells, the table {width} columns",
+            where=f"line {line}",
+            remedy="a cell holds the delimiter and is not quoted, or the mapping states another delimiter"
+            if more
+            else "the file is cut off, or cells are missing from the row",
+        )
+
+    def _skip(self, place: str, before: int) -> None:
+        for line, text in self.source.lines(before):
+            if text.strip():
+                self._drop(place, line)
+
+    def _drop(self, place: str, line: int) -> None:
+        """Account for a line that is no part of the table; what it says is not repeated."""
+        self.account.lost(
+            f"lines {place}",
+            "dropped",
+            "table-line-dropped",
+            "the mapping says that they are no rows",
+            where=f"line {line}",
+        )
+
+    def _pass_over(self, line: int) -> None:
+        self._blank += 1
+        self._blank_line = self._blank_line or line
+
+    def _miss_end(self) -> None:
+        if self.layout.end_word is not None:
+            raise Refused(
+                f"the closing line that begins with {self.layout.end_word!r} is missing",
+                where=f"line {self.source.line}",
+                remedy="the file is cut off; export it again",
+            )
+        if self.layout.ends_at_blank_row:
+            self._note("table-end-not-found", self.source.line, "no blank row ends the table", "see that it is whole")
+
+    def _close(self) -> None:
+        if self._blank:
+            self._note(
+                "table-rows-blank",
+                self._blank_line,
+                f"{self._blank} rows without content were passed over",
+                "see that nothing is missing there",
+            )
+        if self.source.unended:
+            self._note(
+                "table-last-line-unended",
+                self.source.line,
+                "the last line does not end as the line before it does, so that the file may be cut off",
+                "compare its last row with the source",
+            )
+
+    def _note(self, code: str, line: int, message: str, remedy: str) -> None:
+        self.notices.append(Notice(code, f"line {line}", message, remedy))

@@ -1,23 +1,18 @@
 """One case at a time: rows in, a case document value out."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
 
 from shadefmt.converters.base import Account
 from shadefmt.converters.table.fields import Cells
-from shadefmt.converters.table.parts import Outcome, Values
-from shadefmt.converters.table.plan import ENTITIES, KEYED, Group, Plan
-from shadefmt.converters.table.shelf import Shelf
+from shadefmt.converters.table.parts import Outcome
+from shadefmt.converters.table.plan import Group, Plan
+from shadefmt.converters.table.shelf import Shelves
 from shadefmt.errors import Refused
 from shadefmt.model.measuring import Reading
 from shadefmt.versions import FORMAT_NAME, FORMAT_VERSION
 
-_LISTS: Final = {
-    "party": "parties",
-    "instrument": "instruments",
-    "specimen": "specimens",
-    "session": "sessions",
-}
 _ORDER: Final = tuple(Reading.model_fields)
 
 Measured = tuple[dict[str, Any] | None, list[dict[str, Any]]]
@@ -33,7 +28,7 @@ class Context:
     """
 
     template: dict[str, Any]
-    outcomes: list[Outcome]
+    outcomes: Sequence[Outcome]
     line: int
     uses: int = 0
     first_uses: int = 0
@@ -48,11 +43,11 @@ class CaseBuilder:
     case_id: str
     line: int
     readings: list[dict[str, Any]] = field(default_factory=list)
-    _shelves: dict[str, Shelf] = field(init=False)
+    _shelves: Shelves = field(init=False)
     _contexts: list[dict[tuple[str, ...], Context]] = field(init=False)
 
     def __post_init__(self) -> None:
-        self._shelves = {entity: Shelf(entity) for entity in ENTITIES}
+        self._shelves = Shelves(self.plan)
         self._contexts = [{} for _ in self.plan.groups]
 
     def add(self, line: int, row: Cells) -> None:
@@ -80,70 +75,49 @@ class CaseBuilder:
             for shared in self.plan.fields:
                 if shared.shared:
                     shared.lose(self.account, line, row)
+        for held in self.plan.held:
+            if held.counted != line:
+                held.lose(self.account, line, row)
 
     def _measured(self, group: Group, line: int, row: Cells) -> Measured | None:
-        spectrum = group.spectrum and group.spectrum.read(line, row, self.account)
-        found = [colour.read(line, row, self.account) for colour in group.colours]
-        colours = [colour for colour in found if colour is not None]
+        spectrum = group.spectrum.read(line, row, self.account) if group.spectrum else None
+        colours = []
+        for each in group.colours:
+            colour = each.read(line, row, self.account)
+            if colour is not None:
+                colours.append(colour)
         return (spectrum, colours) if spectrum or colours else None
 
     def _unmeasured(self, group: Group, line: int, row: Cells) -> None:
         """Take from a row without a measurement what it says of things, and account for the rest."""
         if group.named:
-            for own in (*group.common, *group.of_reading):
+            for own in (*group.common, *group.loose):
                 if not own.shared:
                     own.lose(self.account, line, row)
             return
         outcomes: list[Outcome] = []
-        self._place(group, line, row, outcomes)
+        self._shelves.place(group, line, row, outcomes)
         for part in group.parts.values():
             for column in part.fields:
                 column.seen += 1
         self._settle(outcomes, line, 1, 1)
-        for column in group.of_reading:
+        for column in (*group.words.fields, *group.loose):
             column.lose(self.account, line, row)
 
     def _context(self, group: Group, line: int, row: Cells) -> Context:
         outcomes: list[Outcome] = []
-        session_id, specimen_id = self._place(group, line, row, outcomes)
-        words = group.words.read(line, row, outcomes)
-        known: dict[str, Any] = {column.member.names[0]: None for column in group.loose}
-        known |= {"spectrum": None} if group.spectrum else {}
-        known |= {"colours": None} if group.colours else {}
-        known |= {names[0]: value for names, value in words.items()}
-        known |= {"id": "", "specimen_id": specimen_id, **({"session_id": session_id} if session_id else {})}
+        session_id, specimen_id = self._shelves.place(group, line, row, outcomes)
+        words = group.words.read(line, row)
+        outcomes += words.outcomes
+        known = {
+            **group.places,
+            **{names[0]: value for names, value in words.values.items()},
+            **({"session_id": session_id} if session_id else {}),
+            "specimen_id": specimen_id,
+        }
         return Context({name: known[name] for name in _ORDER if name in known}, outcomes, line)
 
-    def _place(
-        self, group: Group, line: int, row: Cells, outcomes: list[Outcome]
-    ) -> tuple[str | None, str]:
-        """Put what a row says of things on the shelves; return the ids of session and specimen."""
-        values = {entity: part.read(line, row, outcomes) for entity, part in group.parts.items()}
-        for entity in ("privacy", "subject"):
-            if values[entity]:
-                self._shelves[entity].place(values[entity], (), line)
-        ids: dict[str, str] = {}
-        for entity in ("party", "instrument"):
-            if values[entity]:
-                ids[entity] = self._shelve(entity, group, values[entity], line, row)
-        session = {(f"{entity}_id",): entry for entity, entry in ids.items()} | values["session"]
-        session_id = None
-        if session or self._key("session", group, row):
-            session_id = self._shelve("session", group, session, line, row)
-        return session_id, self._shelve("specimen", group, values["specimen"], line, row)
-
-    def _shelve(self, entity: str, group: Group, values: Values, line: int, row: Cells) -> str:
-        return self._shelves[entity].place(values, self._key(entity, group, row), line)
-
-    def _key(self, entity: str, group: Group, row: Cells) -> tuple[Any, ...] | None:
-        """The texts that tell an entity from others, with what the group says of it; None without any."""
-        pick = self.plan.keys.get(entity) if entity in KEYED else None
-        texts = tuple(text.strip() for text in pick(row)) if pick else ()
-        return (texts, *group.parts[entity].constants.items()) if any(texts) else None
-
-    def _read(
-        self, group: Group, context: Context, measured: Measured, line: int, row: Cells, first: bool
-    ) -> None:
+    def _read(self, group: Group, context: Context, measured: Measured, line: int, row: Cells, first: bool) -> None:
         reading = context.template.copy()
         reading["id"] = f"reading-{len(self.readings) + 1}"
         group.uses += 1
@@ -162,14 +136,18 @@ class CaseBuilder:
                 del reading[name]
             elif counts:
                 column.account_default(self.account, line, reading[name])
-        for name, value in zip(("spectrum", "colours"), measured, strict=True):
-            if value:
-                reading[name] = value
-            else:
-                reading.pop(name, None)
+        spectrum, colours = measured
+        if spectrum:
+            reading["spectrum"] = spectrum
+        elif group.spectrum:
+            del reading["spectrum"]
+        if colours:
+            reading["colours"] = colours
+        elif group.colours:
+            del reading["colours"]
         self.readings.append(reading)
 
-    def _settle(self, outcomes: list[Outcome], line: int, uses: int, first_uses: int) -> None:
+    def _settle(self, outcomes: Sequence[Outcome], line: int, uses: int, first_uses: int) -> None:
         """Count what became of cells that were not simply copied."""
         for column, kind, value in outcomes:
             count = first_uses if column.shared else uses
@@ -182,9 +160,7 @@ class CaseBuilder:
             if kind == "defaulted":
                 column.account_default(self.account, line, value)
                 if count > 1:
-                    self.account.lost_more(
-                        column.label, "defaulted", column.default_reason(value), count - 1
-                    )
+                    self.account.lost_more(column.label, "defaulted", column.default_reason(value), count - 1)
 
     def finished(self) -> dict[str, Any]:
         """Return the case as a document value.
@@ -194,19 +170,22 @@ class CaseBuilder:
         """
         for contexts in self._contexts:
             for context in contexts.values():
-                self._settle(context.outcomes, context.line, context.uses, context.first_uses)
-        lists = {root: self._shelves[entity].entries() for entity, root in _LISTS.items()}
-        if not lists["specimens"]:
+                if context.outcomes:
+                    self._settle(context.outcomes, context.line, context.uses, context.first_uses)
+        lists = self._shelves.lists()
+        if "specimens" not in lists:
             raise Refused(
                 "the case has no measurement",
                 where=f"line {self.line}",
                 remedy="leave its rows out, or mend the mapping's columns",
             )
-        single = {entity: self._shelves[entity].entries() for entity in ("privacy", "subject")}
-        head = {"format": FORMAT_NAME, "version": FORMAT_VERSION, "kind": "case", "id": self.case_id}
         return {
-            **head,
-            **{entity: entries[0] for entity, entries in single.items() if entries},
-            **{root: entries for root, entries in lists.items() if entries},
+            "format": FORMAT_NAME,
+            "version": FORMAT_VERSION,
+            "kind": "case",
+            "id": self.case_id,
+            **self._shelves.one("privacy"),
+            **self._shelves.one("subject"),
+            **lists,
             **({"readings": self.readings} if self.readings else {}),
         }

@@ -49,25 +49,29 @@ class Field:
             raise missing(line, self.label)
         return found
 
+    def default_reason(self, value: object) -> str:
+        """Return what the account says of blank cells that became a value that the mapping states."""
+        return f"blank cells became {value}"
+
     def account_default(self, account: Account, line: int, value: object) -> None:
         """Enter into the account that a blank cell became a value that the mapping states."""
         account.lost(
             self.label,
             "defaulted",
             "table-cell-defaulted",
-            f"blank cells became {value}",
+            self.default_reason(value),
             where=f"line {line}, {self.label}",
             new=str(value),
         )
 
     def lose(self, account: Account, line: int, row: Cells) -> None:
-        """Enter into the account that a cell became nothing because its reading measures nothing."""
+        """Enter into the account that a cell became nothing: what it belongs to was not measured."""
         if self.value(line, row) is not None:
             account.lost(
                 self.label,
                 "dropped",
                 "table-reading-without-measurement",
-                "its reading has neither colour nor spectrum",
+                "there is no measurement that it belongs to",
                 where=f"line {line}, {self.label}",
             )
 

@@ -18,12 +18,11 @@ SMALLEST_PEAK: Final = 0.015
 """A whole spectrum below this is thought to be factors taken for percentages (no tooth is that dark)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
-    """Numbers of one row that belong together, and the most decimals that any of them shows."""
+Numbers = tuple[Sequence[int | float], int]
+"""Numbers of one row that belong together, and the decimals of their block."""
 
-    values: Sequence[int | float]
-    decimals: int
+BLANK_DECIMALS: Final = -1
+"""Stands for the decimals of a blank cell."""
 
 
 @dataclass(slots=True)
@@ -41,19 +40,21 @@ class NumberColumns:
     paths: tuple[str, ...]
     targets: tuple[str, ...]
     reader: NumberReader
-    figure: Callable[[str], Figure | None]
+    figure: Callable[[str], Figure]
     decimals: int | None = None
     told: str = ""
     required: bool = False
     seen: int = 0
     absent: int = 0
     rounded: dict[int, int] = field(default_factory=dict)
+    limit: int = field(init=False)
     _pick: Callable[[Cells], tuple[str, ...]] = field(init=False)
 
     def __post_init__(self) -> None:
         self._pick = picker(self.indexes)
+        self.limit = MAX_DECIMALS if self.decimals is None else self.decimals
 
-    def read(self, line: int, row: Cells, account: Account) -> Block | None:
+    def read(self, line: int, row: Cells, account: Account) -> Numbers | None:
         """Return the numbers of a row, None where all cells are blank.
 
         Raises:
@@ -61,19 +62,19 @@ class NumberColumns:
         """
         texts = self._pick(row)
         self.seen += 1
-        try:
-            figures = [*map(self.figure, texts)]
-        except Refused:
-            self._misread(line, texts)
-        if None in figures:
-            return self._blank(line, figures)
         values: tuple[int | float, ...]
         shown: tuple[int, ...]
-        values, shown = zip(*figures, strict=True)  # type: ignore[arg-type]
+        try:
+            values, shown = zip(*map(self.figure, texts), strict=True)
+        except Refused:
+            self._misread(line, texts)
+        if BLANK_DECIMALS in shown:
+            self._demand_blank(line, shown)
+            return None
         most = max(shown)
-        if most > (MAX_DECIMALS if self.decimals is None else self.decimals):
+        if most > self.limit:
             return self._rounded(line, texts, account)
-        return Block(values, most if self.decimals is None else self.decimals)
+        return values, most if self.decimals is None else self.decimals
 
     def _misread(self, line: int, texts: Sequence[str]) -> NoReturn:
         for label, text in zip(self.labels, texts, strict=True):
@@ -83,20 +84,18 @@ class NumberColumns:
                 raise placed(fault, line, label) from None
         raise AssertionError("a cell was refused and is not refused again")
 
-    def _blank(self, line: int, figures: Sequence[Figure | None]) -> None:
-        if self.required or any(figure is not None for figure in figures):
-            label = self.labels[figures.index(None)]
+    def _demand_blank(self, line: int, shown: Sequence[int]) -> None:
+        if self.required or max(shown) > BLANK_DECIMALS:
+            label = self.labels[shown.index(BLANK_DECIMALS)]
             why = "the mapping requires a value" if self.required else f"other cells of the {self.what} are not"
             raise missing(line, label, why)
         self.absent += 1
 
-    def _rounded(self, line: int, texts: Sequence[str], account: Account) -> Block:
-        limit = MAX_DECIMALS if self.decimals is None else self.decimals
+    def _rounded(self, line: int, texts: Sequence[str], account: Account) -> Numbers:
+        limit = self.limit
         values = []
         for index, text in enumerate(texts):
-            figure = self.figure(text)
-            assert figure is not None
-            value, decimals = figure
+            value, decimals = self.figure(text)
             if decimals > limit:
                 value = self.reader.rounded(text, limit)
                 self.rounded[index] = self.rounded.get(index, 0) + 1
@@ -110,7 +109,7 @@ class NumberColumns:
                     new=str(value),
                 )
             values.append(value)
-        return Block(values, limit)
+        return values, limit
 
     def account(self, account: Account) -> None:
         """Enter the counts into the account of the conversion."""
@@ -122,11 +121,11 @@ class NumberColumns:
                 account.kept(label, target, sound)
 
 
-def figure_memo(reader: NumberReader, blank: frozenset[str]) -> Callable[[str], Figure | None]:
-    """Return a function from text to number that remembers, None for a blank cell."""
+def figure_memo(reader: NumberReader, blank: frozenset[str]) -> Callable[[str], Figure]:
+    """Return a function from text to number that remembers; BLANK_DECIMALS tells a blank cell."""
 
-    def read(text: str) -> Figure | None:
-        return None if text.strip() in blank else reader(text)
+    def read(text: str) -> Figure:
+        return (0, BLANK_DECIMALS) if text.strip() in blank else reader(text)
 
     return Memo(read).__getitem__
 
@@ -148,11 +147,12 @@ class SpectrumColumns:
         block = self.columns.read(line, row, account)
         if block is None:
             return None
+        values, decimals = block
         if self.doubtful is None:
-            most = max(block.values)
+            most = max(values)
             if most > LARGEST_FACTOR if self.scale == "factor" else 0 < most <= SMALLEST_PEAK:
                 self.doubtful = line, most
-        return {**self.head, "decimals": block.decimals, "values": [*block.values]}
+        return {**self.head, "decimals": decimals, "values": [*values]}
 
 
 @dataclass(slots=True)
@@ -176,8 +176,8 @@ class ColourColumns:
         for name, columns in self.coordinates.items():
             block = columns.read(line, row, account)
             if block is not None:
-                parts[name] = dict(zip(self.letters[name], block.values, strict=True))
-                decimals.append(block.decimals)
+                parts[name] = dict(zip(self.letters[name], block[0], strict=True))
+                decimals.append(block[1])
         if not parts:
             return None
         if len(decimals) > 1 and decimals[0] != decimals[1] and self.mixed is None:

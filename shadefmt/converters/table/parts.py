@@ -1,10 +1,11 @@
 """What a row says of one entity: the specimen, the session, the instrument and so on."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Hashable, Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Any, Final, Literal
 
-from shadefmt.converters.table.fields import Cells, Field, missing
+from shadefmt.converters.table.cells import MEMO_SIZE
+from shadefmt.converters.table.fields import Cells, Field, missing, picker
 from shadefmt.converters.table.members import BLOCKS, required_names
 from shadefmt.errors import WrongUse
 
@@ -25,81 +26,118 @@ ALWAYS: Final = frozenset({"specimen", "reading"})
 
 
 @dataclass(frozen=True, slots=True)
+class _Inner:
+    """An entity's own members (`path` its name), or those of a block inside it, of which some are needed."""
+
+    path: str
+    needed: frozenset[Names]
+    given: frozenset[Names]
+    always: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PartRead:
+    """What a row says of an entity; `mark` is the same for all that say the same. Not to be changed."""
+
+    values: Values
+    mark: Hashable
+    outcomes: Sequence[Outcome]
+
+
+@dataclass(slots=True)
 class Part:
-    """The constants and columns of one entity. A constant whose member has a column is what its blanks mean."""
+    """The constants and columns of one entity. A constant whose member has a column is what its blanks mean.
+
+    Raises WrongUse where the mapping gives members of a block but not all that the format needs.
+    """
 
     entity: str
     constants: Values
     fields: Sequence[Field]
+    _blocks: list[_Inner] = field(init=False)
+    _pick: Callable[[Cells], tuple[str, ...]] = field(init=False)
+    _memo: dict[tuple[str, ...], PartRead] = field(init=False, default_factory=dict)
 
-    def read(self, line: int, row: Cells, outcomes: list[Outcome]) -> Values:
-        """Return the members that a row gives, and note what became of its cells.
+    def __post_init__(self) -> None:
+        self._pick = picker([index for each in self.fields for index in each.indexes])
+        given = frozenset((*self.constants, *(each.member.names for each in self.fields)))
+        self._blocks = []
+        for inner in (*INNER.get(self.entity, ()), ""):
+            head: Names = (inner,) if inner else ()
+            always = self.entity in ALWAYS and not inner
+            mine = frozenset(names for names in given if names[:-1] == head)
+            path = ".".join((self.entity, *head))
+            needed = frozenset((*head, name) for name in required_names(path))
+            if mine or always:
+                lacking = sorted(needed - mine)
+                if lacking:
+                    raise WrongUse(f"the mapping does not give {path}.{lacking[0][-1]}: add a column or a constant")
+                if needed:
+                    self._blocks.append(_Inner(path, needed, mine, always))
+
+    def read(self, line: int, row: Cells) -> PartRead:
+        """Return the members that a row gives, and what became of its cells.
 
         Raises:
             Refused: a cell cannot be read; a member that the format needs is blank beside others that are not.
         """
+        texts = self._pick(row)
+        found = self._memo.get(texts)
+        if found is None:
+            if len(self._memo) >= MEMO_SIZE:
+                self._memo.clear()
+            found = self._memo[texts] = self._read(line, row)
+        return found
+
+    def _read(self, line: int, row: Cells) -> PartRead:
+        outcomes: list[Outcome] = []
         values = dict(self.constants)
-        filled: set[Names] = set()
-        for field in self.fields:
-            names = field.member.names
-            found = field.value(line, row)
-            if found is None:
-                kind: Literal["blank", "defaulted"] = "defaulted" if names in self.constants else "blank"
-                outcomes.append((field, kind, self.constants.get(names)))
-                continue
-            values[names] = found[0]
-            filled.add(names)
-            if found[1]:
-                outcomes.append((field, "restated", None))
-        for inner in (*INNER.get(self.entity, ()), ""):
-            self._complete(inner, values, filled, line)
-        return values
+        filled: list[Names] = []
+        for each in self.fields:
+            names = each.member.names
+            found = each.value(line, row)
+            if found is not None:
+                values[names] = found[0]
+                filled.append(names)
+                if found[1]:
+                    outcomes.append((each, "restated", None))
+            elif names in values:
+                outcomes.append((each, "defaulted", values[names]))
+            else:
+                outcomes.append((each, "blank", None))
+        for block in self._blocks:
+            if not values.keys() >= block.needed:
+                self._leave_out(block, values, filled, line)
+        return PartRead(values, frozenset(values.items()), outcomes)
 
-    def _complete(self, inner: str, values: Values, filled: set[Names], line: int) -> None:
+    def _leave_out(self, block: _Inner, values: Values, filled: Sequence[Names], line: int) -> None:
         """Leave out a block that lacks what the format needs, unless a cell of the row belongs to it."""
-        head: Names = (inner,) if inner else ()
-        size = len(head) + 1
-        mine = [names for names in values if len(names) == size and names[:-1] == head]
-        needed = self.entity in ALWAYS and not inner
-        if not mine and not needed:
-            return
-        path = f"{self.entity}.{inner}" if inner else self.entity
-        for name in required_names(path):
-            if (*head, name) in values:
-                continue
-            if needed or filled.intersection(mine):
-                label = next(field.label for field in self.fields if field.member.names == (*head, name))
-                raise missing(line, label, f"the format needs {path}.{name} here")
-            for names in mine:
-                del values[names]
-            return
-
-    def demand_complete(self) -> None:
-        """Raise WrongUse where the mapping gives members of a block but not all that the format needs."""
-        given = set(self.constants) | {field.member.names for field in self.fields}
-        for inner in (*INNER.get(self.entity, ()), ""):
-            head: Names = (inner,) if inner else ()
-            needed = self.entity in ALWAYS and not inner
-            if not needed and not any(names[:-1] == head for names in given):
-                continue
-            path = f"{self.entity}.{inner}" if inner else self.entity
-            for name in required_names(path):
-                if (*head, name) not in given:
-                    raise WrongUse(f"the mapping does not give {path}.{name}: add a column or a constant")
+        if block.always or not block.given.isdisjoint(filled):
+            lacking = min(block.needed - values.keys())
+            label = next(each.label for each in self.fields if each.member.names == lacking)
+            raise missing(line, label, f"the format needs {block.path}.{lacking[-1]} here")
+        for names in block.given:
+            values.pop(names, None)
 
 
-def assembled(entity: str, values: Mapping[Names, Any], ids: Mapping[str, str]) -> dict[str, Any]:
+_STEPS: Final[Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]]] = {
+    entity: tuple(
+        (name, tuple(BLOCKS[f"{entity}.{name}"].model_fields) if name in INNER.get(entity, ()) else ())
+        for name in BLOCKS[entity].model_fields
+    )
+    for entity in ("privacy", "subject", "party", "instrument", "specimen", "session")
+}
+"""Members of each entity in the order of the specification, with the members of the blocks among them."""
+
+
+def assembled(entity: str, values: Mapping[Names, Any]) -> dict[str, Any]:
     """Return an entity as a value, its members in the order of the specification."""
     entry: dict[str, Any] = {}
-    for name in BLOCKS[entity].model_fields:
-        if name in ids:
-            entry[name] = ids[name]
+    for name, inner in _STEPS[entity]:
+        if inner:
+            block = {step: values[name, step] for step in inner if (name, step) in values}
+            if block:
+                entry[name] = block
         elif (name,) in values:
             entry[name] = values[name,]
-        elif name in INNER.get(entity, ()):
-            inner = {
-                step: values[name, step] for step in BLOCKS[f"{entity}.{name}"].model_fields if (name, step) in values
-            }
-            if inner:
-                entry[name] = inner
     return entry

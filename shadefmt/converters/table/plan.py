@@ -2,15 +2,16 @@
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Any, Final
 
+from shadefmt.converters.base import Account
 from shadefmt.converters.table.columns import Columns, stated
 from shadefmt.converters.table.fields import Cells, Field, picker
 from shadefmt.converters.table.header import Header
 from shadefmt.converters.table.measured import ColourColumns, SpectrumColumns
 from shadefmt.converters.table.measuring import Measures
 from shadefmt.converters.table.members import member_of
-from shadefmt.converters.table.parts import Part, Values
+from shadefmt.converters.table.parts import ALWAYS, Part, Values
 from shadefmt.converters.table.slots import PREFIX, ColourSlots, SlotColumns
 from shadefmt.converters.table.unused import DroppedColumn, dropped_columns
 from shadefmt.errors import WrongUse
@@ -50,21 +51,44 @@ class Group:
         return [field for part in (*self.parts.values(), self.words) for field in part.fields]
 
     @property
-    def of_reading(self) -> list[Field]:
-        """The columns that only a reading holds."""
-        held = [field for colour in self.colours for field in colour.words.values()]
-        return [*self.words.fields, *self.loose, *held]
+    def places(self) -> dict[str, Any]:
+        """A place for everything that a reading may hold beside words and links."""
+        names = ["id", *(field.member.names[0] for field in self.loose)]
+        measured = {"spectrum": self.spectrum, "colours": self.colours}
+        return dict.fromkeys((*names, *(name for name, columns in measured.items() if columns)))
+
+    def account(self, account: Account) -> None:
+        """Enter the counts of what was measured into the account."""
+        for colour in self.colours:
+            for columns in colour.coordinates.values():
+                columns.account(account)
+        if self.spectrum:
+            self.spectrum.columns.account(account)
 
 
 @dataclass(slots=True)
 class Plan:
-    """Everything that reading the rows needs. `keys` take the texts that tell entities apart."""
+    """Everything that reading the rows needs.
+
+    `keys` take the texts that tell entities apart; `held` are the columns of illuminant, observer and origin,
+    `fields` all others but numbers measured.
+    """
 
     groups: list[Group]
     case_key: Pick | None
     keys: dict[str, Pick]
     fields: list[Field]
+    held: list[Field]
     dropped: list[DroppedColumn]
+
+    def account(self, account: Account) -> None:
+        """Enter what became of every column into the account."""
+        for column in (*self.fields, *self.held):
+            column.account(account)
+        for group in self.groups:
+            group.account(account)
+        for unused in self.dropped:
+            unused.account(account)
 
 
 def plan_of(mapping: TableMapping, header: Header) -> Plan:
@@ -100,7 +124,8 @@ class _Planner:
             groups=groups,
             case_key=picker([*map(self._header.find, case_key)]) if case_key else None,
             keys={entity: picker(indexes) for entity, indexes in self._keys.items()},
-            fields=list(self._fields.values()),
+            fields=[each for each in self._fields.values() if not each.member.path.startswith(PREFIX)],
+            held=[each for each in self._fields.values() if each.member.path.startswith(PREFIX)],
             dropped=dropped_columns(self._mapping, self._header, frozenset(self._used)),
         )
 
@@ -121,16 +146,24 @@ class _Planner:
         if names and None in chosen:
             raise WrongUse("the mapping has groups: state the group of the spectrum")
 
+    def _parts(self, constants: dict[str, Values], fields: Iterable[Field]) -> dict[str, Part]:
+        """The entities that the mapping says something of; a session also where something refers to it."""
+        parts = {}
+        for entity in ENTITIES:
+            own = _of(entity, fields)
+            linked = entity == "session" and ("party" in parts or "instrument" in parts)
+            if own or entity in constants or entity in ALWAYS or entity in self._keys or linked:
+                parts[entity] = Part(entity, constants.get(entity, {}), own)
+        return parts
+
     def _group(self, group: ReadingGroup | None) -> Group:
         name = group.name if group else None
         mine = [column for column in self._mapping.columns or () if column.group in (None, name)]
         fields = self._plain_fields([column for column in mine if not column.member.startswith(PREFIX)])
         constants = _constants((*(self._mapping.constants or ()), *((group and group.constants) or ())))
-        parts = {entity: Part(entity, constants.get(entity, {}), _of(entity, fields)) for entity in ENTITIES}
+        parts = self._parts(constants, fields)
         own = _of("reading", fields)
         words = Part("reading", constants.get("reading", {}), [field for field in own if _is_word(field)])
-        for part in (*parts.values(), words):
-            part.demand_complete()
         colours = [self._colour(slot) for slot in self._slots.of_group(mine)]
         spectrum = self._spectrum(name)
         if not colours and spectrum is None:

@@ -1,11 +1,20 @@
-"""The entries of one case while its rows are read: equal ones are shared, contradicting ones refused."""
+"""The entities of one case while its rows are read: equal ones are shared, contradicting ones refused."""
 
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Hashable
+from typing import Any, Final
 
-from shadefmt.converters.base import numbered
-from shadefmt.converters.table.parts import Names, Values, assembled
+from shadefmt.converters.table.fields import Cells
+from shadefmt.converters.table.parts import Names, Outcome, PartRead, Values, assembled
+from shadefmt.converters.table.plan import Group, Plan
 from shadefmt.errors import Refused
+
+ROOTS: Final = {
+    "party": "parties",
+    "instrument": "instruments",
+    "specimen": "specimens",
+    "session": "sessions",
+}
+"""Root lists of a case, in its order."""
 
 
 class Shelf:
@@ -17,21 +26,20 @@ class Shelf:
 
     def __init__(self, entity: str) -> None:
         self._entity = entity
-        self._ids: Iterator[str] = numbered(entity)
-        self._entries: dict[Any, tuple[str, Values, int]] = {}
+        self._entries: dict[Hashable, tuple[Values, int]] = {}
 
-    def place(self, values: Values, key: tuple[str, ...] | None, line: int) -> str:
-        """Return the id of the entry that has these members or this key."""
-        mark = tuple(sorted(values.items())) if key is None else key
+    def place(self, values: Values, mark: Hashable, line: int, *, keyed: bool) -> str:
+        """Return the id of the entry with this mark, which is a key or stands for equal members."""
         entry = self._entries.get(mark)
         if entry is None:
-            self._entries[mark] = entry = (next(self._ids), dict(values), line)
-        elif key is not None:
+            name = f"{self._entity}-{len(self._entries) + 1}"
+            self._entries[mark] = entry = ({("id",): name, **values}, line)
+        elif keyed:
             self._merge(entry, values, line)
-        return entry[0]
+        return str(entry[0]["id",])
 
-    def _merge(self, entry: tuple[str, Values, int], values: Values, line: int) -> None:
-        _, known, first = entry
+    def _merge(self, entry: tuple[Values, int], values: Values, line: int) -> None:
+        known, first = entry
         for names, value in values.items():
             if known.setdefault(names, value) != value:
                 raise Refused(
@@ -45,4 +53,50 @@ class Shelf:
 
     def entries(self) -> list[dict[str, Any]]:
         """Return the entries in the order of their ids, as values."""
-        return [assembled(self._entity, values, {"id": entry}) for entry, values, _ in self._entries.values()]
+        return [assembled(self._entity, values) for values, _ in self._entries.values()]
+
+
+class Shelves:
+    """All entities of one case."""
+
+    def __init__(self, plan: Plan) -> None:
+        self._keys = plan.keys
+        self._shelves = {entity: Shelf(entity) for group in plan.groups for entity in group.parts}
+
+    def place(self, group: Group, line: int, row: Cells, outcomes: list[Outcome]) -> tuple[str | None, str]:
+        """Take up what a row says of things; return the ids of session and specimen."""
+        ids: dict[str, str] = {}
+        links: Values = {}
+        for entity, part in group.parts.items():
+            found = part.read(line, row)
+            outcomes += found.outcomes
+            mark, keyed = self._mark(entity, group, found, row)
+            values = found.values
+            if entity == "session" and links:
+                values = links | values
+                mark = mark if keyed else (mark, *ids.items())
+            if values or keyed:
+                ids[entity] = self._shelves[entity].place(values, mark, line, keyed=keyed)
+                if entity in ("party", "instrument"):
+                    links[f"{entity}_id",] = ids[entity]
+        return ids.get("session"), ids["specimen"]
+
+    def _mark(self, entity: str, group: Group, found: PartRead, row: Cells) -> tuple[Hashable, bool]:
+        """What tells an entity from others, and whether that is a key: the texts of stated columns."""
+        if entity in ("privacy", "subject"):
+            return "", True  # a case has one; what contradicts it is refused
+        if entity in self._keys:
+            texts = tuple(text.strip() for text in self._keys[entity](row))
+            if any(texts):
+                return (texts, *group.parts[entity].constants.items()), True
+        return found.mark, False
+
+    def one(self, entity: str) -> dict[str, dict[str, Any]]:
+        """Return an entity that a case has once, under its name, or nothing."""
+        entries = self._shelves[entity].entries() if entity in self._shelves else []
+        return {entity: entries[0]} if entries else {}
+
+    def lists(self) -> dict[str, list[dict[str, Any]]]:
+        """Return the root lists that have entries."""
+        made = {root: self._shelves[entity].entries() for entity, root in ROOTS.items() if entity in self._shelves}
+        return {root: entries for root, entries in made.items() if entries}

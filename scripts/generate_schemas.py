@@ -1,0 +1,37 @@
+"""Write schema/<version>/*.schema.json from the models; with --check only say whether they are fresh."""
+
+import json
+import sys
+from pathlib import Path
+
+from shadefmt.model.schema import all_schemas
+from shadefmt.versions import FORMAT_VERSION
+
+FOLDER = Path(__file__).parent.parent / "schema" / FORMAT_VERSION
+
+
+def expected() -> dict[Path, str]:
+    """Return the text that each schema file is to have."""
+    return {
+        FOLDER / f"{kind}.schema.json": json.dumps(schema, indent=2, ensure_ascii=False) + "\n"
+        for kind, schema in all_schemas().items()
+    }
+
+
+def main() -> int:
+    """Write or compare; 1 where a file is stale."""
+    stale = []
+    for path, text in expected().items():
+        if not path.is_file() or path.read_text(encoding="utf-8") != text:
+            stale.append(path)
+            if "--check" not in sys.argv:
+                path.write_text(text, encoding="utf-8")
+    if "--check" in sys.argv and stale:
+        print("stale:", ", ".join(each.name for each in stale), "- run: python -m scripts.generate_schemas")
+        return 1
+    print(f"{len(expected())} schemas, {len(stale)} written" if stale else "schemas are fresh")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

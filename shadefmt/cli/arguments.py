@@ -1,0 +1,147 @@
+"""Options of every verb. Declared apart from the verbs, so that help needs nothing of what they import."""
+
+import argparse
+from collections.abc import Callable
+from typing import Final, get_args
+
+from shadefmt.timestamps import moment
+from shadefmt.vocabulary import DifferenceFormula, Illuminant, Observer, Question, UncertaintySource
+
+
+def add(verb: str, parser: argparse.ArgumentParser) -> None:
+    """Add the options of one verb to its parser."""
+    _OPTIONS[verb](parser)
+
+
+def _check(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("paths", nargs="+", metavar="PATH", help="file, folder (every *.shade.json in it), or - ")
+    parser.add_argument("--format", choices=("text", "json"), default="text", help="json: one report a line")
+    parser.add_argument("--as-of", type=a_moment, metavar="DATE", help="moment that time-dependent rules run for")
+    parser.add_argument(
+        "--with", dest="documents", action="append", default=[], metavar="DOC", help="document that cases may pin"
+    )
+    parser.add_argument("--max-findings", type=a_count, metavar="N", help="list at most N findings of a file")
+    parser.add_argument("-v", "--verbose", action="store_true", help="list every rule that did not run")
+    parser.add_argument("-q", "--quiet", action="store_true", help="print nothing for sound files without findings")
+
+
+def _explain(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("codes", nargs="*", metavar="CODE", help="code of a finding; none lists all codes")
+    parser.add_argument("--all", action="store_true", help="explain every code")
+
+
+def _schema(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("kind", nargs="?", metavar="KIND", help="kind of document; none lists the kinds")
+
+
+def _derive(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("case", metavar="CASE", help="case to complete, or -")
+    _output(parser, "case with what was derived (standard output if left out)")
+    parser.add_argument("--illuminant", choices=_known(Illuminant), default="D65", help="default: %(default)s")
+    parser.add_argument("--observer", choices=_known(Observer), default="2-degree", help="default: %(default)s")
+    parser.add_argument(
+        "--formula", choices=get_args(DifferenceFormula), default="CIEDE2000", help="default: %(default)s"
+    )
+    parser.add_argument("--question", choices=get_args(Question), default="match", help="default: %(default)s")
+    parser.add_argument("--decimals", type=a_count, default=2, metavar="N", help="default: %(default)s")
+    parser.add_argument(
+        "--component",
+        dest="components",
+        action="append",
+        default=[],
+        type=a_component,
+        metavar="SOURCE=U",
+        help=f"standard uncertainty that repeats do not show; sources: {', '.join(get_args(UncertaintySource))}",
+    )
+
+
+def _show(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("case", metavar="CASE", help="case to show, or -")
+    parser.add_argument("--html", metavar="FILE", help="write one self-contained page instead")
+    parser.add_argument("--as-of", type=a_moment, metavar="DATE", help="moment that time-dependent rules run for")
+    parser.add_argument("--force", action="store_true", help="replace FILE if it exists")
+
+
+def _convert(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("source", metavar="SOURCE", help="CxF3 file or delimited table, or -")
+    parser.add_argument("target", metavar="TARGET", help="*.shade.json for one case, *.shade.ndjson for many, or -")
+    parser.add_argument("--mapping", metavar="FILE", help="table-mapping document; a table needs one")
+    parser.add_argument("--loss-report", metavar="FILE", help="where to write the loss report; - is standard output")
+    parser.add_argument("--full", action="store_true", help="list every instance in the loss report")
+    parser.add_argument(
+        "--allow-loss", action="append", default=[], metavar="CODE", help="loss to accept; `all` accepts every one"
+    )
+    parser.add_argument("--percent", action="store_true", help="CxF3: spectra are in percent")
+    parser.add_argument("--decimal-comma", action="store_true", help="CxF3: numbers are written with a comma")
+    parser.add_argument(
+        "--tag",
+        dest="tags",
+        action="append",
+        default=[],
+        type=a_pair,
+        metavar="MEMBER=TAG",
+        help="CxF3: take tooth, zone or specimen from a tag of that name",
+    )
+    parser.add_argument("--notation", choices=("iso-3950",), help="CxF3: notation of teeth in tags")
+    parser.add_argument("--force", action="store_true", help="replace files that exist")
+
+
+def _demo(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("folder", metavar="DIR", help="new folder for what the demo makes")
+    parser.add_argument("--force", action="store_true", help="replace files that exist")
+
+
+def _output(parser: argparse.ArgumentParser, what: str) -> None:
+    parser.add_argument("-o", "--output", metavar="FILE", default="-", help=what)
+    parser.add_argument("--force", action="store_true", help="replace FILE if it exists")
+
+
+_OPTIONS: Final[dict[str, Callable[[argparse.ArgumentParser], None]]] = {
+    "check": _check,
+    "convert": _convert,
+    "derive": _derive,
+    "show": _show,
+    "explain": _explain,
+    "schema": _schema,
+    "demo": _demo,
+}
+
+
+def _known(words: object) -> tuple[str, ...]:
+    return tuple(each for each in get_args(words) if each != "unknown")
+
+
+def a_moment(text: str) -> str:
+    """Return a date or time as the format writes it; anything else is wrong use."""
+    if moment(text) is None:
+        raise argparse.ArgumentTypeError(f"{text!r} is no date such as 2026-04-30 or 2026-04-30T09:00:00+02:00")
+    return text
+
+
+def a_count(text: str) -> int:
+    """Return a whole number of zero or more."""
+    if not (text.isascii() and text.isdigit() and len(text) < 10):
+        raise argparse.ArgumentTypeError(f"{text!r} is no whole number")
+    return int(text)
+
+
+def a_pair(text: str) -> tuple[str, str]:
+    """Return the two sides of NAME=VALUE."""
+    name, sign, value = text.partition("=")
+    if not (sign and name and value):
+        raise argparse.ArgumentTypeError(f"{text!r} is not of the form NAME=VALUE")
+    return name, value
+
+
+def a_component(text: str) -> tuple[str, float]:
+    """Return source and standard uncertainty of SOURCE=U."""
+    source, value = a_pair(text)
+    if source not in get_args(UncertaintySource):
+        raise argparse.ArgumentTypeError(f"{source!r} is none of {', '.join(get_args(UncertaintySource))}")
+    try:
+        size = float(value)
+    except ValueError:
+        size = -1.0
+    if not 0 <= size < 1e6:
+        raise argparse.ArgumentTypeError(f"{value!r} is no standard uncertainty of zero or more")
+    return source, size

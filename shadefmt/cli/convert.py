@@ -1,0 +1,79 @@
+"""`shadefmt convert`: a foreign file into cases, always with an account of what became of it."""
+
+import argparse
+import sys
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from shadefmt.converters.cxf import read_cxf
+from shadefmt.converters.detecting import seems_xml
+from shadefmt.converters.table import read_table
+from shadefmt.documents import dumps, load
+from shadefmt.errors import CannotWrite, WrongUse
+from shadefmt.files import STANDARD, read_bytes, write_whole
+from shadefmt.jsontext import line_form
+
+Value = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Conversion:
+    """Cases, and, once they have been taken, the loss report and notices."""
+
+    cases: Iterable[Value]
+    loss: Callable[[], Value]
+    notices: Iterable[Any]
+
+
+def run(given: argparse.Namespace) -> int:
+    """Convert, write cases and loss report, and say on standard error what was lost."""
+    if given.target != STANDARD and not given.target.endswith((".shade.json", ".shade.ndjson")):
+        raise WrongUse(f"{given.target}: name the target *.shade.json (one case) or *.shade.ndjson (many)")
+    conversion = _read(given, read_bytes(given.source))
+    many = given.target.endswith(".ndjson")
+    cases = list(conversion.cases)
+    if len(cases) != 1 and not many:
+        raise CannotWrite(f"{given.source} holds {len(cases)} cases. Name a target ending .shade.ndjson")
+    data = b"".join(map(line_form, cases)) if many else dumps(cases[0])
+    write_whole(given.target, data, replace=given.force)
+    loss = conversion.loss()
+    if given.loss_report:
+        write_whole(given.loss_report, dumps(loss), replace=given.force)
+    return _say(given, conversion, loss)
+
+
+def _read(given: argparse.Namespace, data: bytes) -> Conversion:
+    if seems_xml(data):
+        if given.mapping:
+            raise WrongUse(f"{given.source} is XML; a table mapping is for tables")
+        made = read_cxf(
+            data,
+            full=given.full,
+            percent=given.percent,
+            decimal_comma=given.decimal_comma,
+            tags=dict(given.tags) or None,
+            notation=given.notation,
+        )
+        return Conversion([made.case], lambda: made.loss, made.notices)
+    if not given.mapping:
+        raise WrongUse(f"{given.source} is no XML. A table needs --mapping FILE, which says what its columns are")
+    table = read_table(data, load(given.mapping), full=given.full)
+    return Conversion(table.cases, table.loss, table.notices)
+
+
+def _say(given: argparse.Namespace, conversion: Conversion, loss: Value) -> int:
+    for notice in conversion.notices:
+        print(f"note: {notice.where}: {notice.message} {notice.remedy}".rstrip(), file=sys.stderr)
+    allowed = set(given.allow_loss)
+    refused = 0
+    for item in loss.get("items", []):
+        if "code" not in item:
+            continue
+        accepted = "all" in allowed or item["code"] in allowed
+        refused += not accepted
+        where = item["instances"][0]["where"] if item.get("instances") else item["path"]
+        mark = "accepted loss" if accepted else "lost"
+        print(f"{mark}: {item['path']} ({item['count']}x, {item['code']}, {where}): {item['reason']}", file=sys.stderr)
+    print(f"{loss['documents']} cases, {loss['readings']} readings", file=sys.stderr)
+    return 1 if refused else 0

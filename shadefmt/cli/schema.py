@@ -1,0 +1,21 @@
+"""`shadefmt schema`: the published JSON Schema of a kind."""
+
+import argparse
+import sys
+
+from shadefmt.errors import WrongUse
+from shadefmt.model.kinds import KINDS
+from shadefmt.resources import schema_folder
+from shadefmt.versions import FORMAT_VERSION
+
+
+def run(given: argparse.Namespace) -> int:
+    """Print one schema, or the kinds there are."""
+    if given.kind is None:
+        print("\n".join(KINDS))
+        return 0
+    if given.kind not in KINDS:
+        raise WrongUse(f"there is no kind {given.kind!r}. Kinds are {', '.join(KINDS)}")
+    path = schema_folder() / FORMAT_VERSION / f"{given.kind}.schema.json"
+    sys.stdout.write(path.read_text(encoding="utf-8"))
+    return 0
