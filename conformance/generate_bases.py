@@ -10,6 +10,7 @@ from generating.bench import bench
 from generating.course import course
 from generating.crown import crown, crown_by_two_parties
 from generating.documents import COLUMNS, GUIDE, LIMITS, SMALLEST, STOCK
+from generating.repeats import repeats
 from generating.writing import file_bytes
 
 BASES = Path(__file__).resolve().parent / "bases"
@@ -19,6 +20,7 @@ def documents() -> dict[str, bytes]:
     """The bytes of every base document by name."""
     made = {
         "smallest": SMALLEST,
+        "repeats": repeats(),
         "crown": crown(),
         "crown-by-two-parties": crown_by_two_parties(),
         "course": course(),

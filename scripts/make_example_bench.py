@@ -16,9 +16,9 @@ FOLDER = Path(__file__).resolve().parent.parent / "schema" / "1.0" / "examples"
 START_NM, STEP_NM, BANDS, WIDTH_NM = 380, 10, 36, 45
 
 CROWN = (
-    ("cervical", 0.2011, 0.5206, 523.4),
+    ("cervical", 0.1905, 0.5012, 523.9),
     ("middle", 0.2722, 0.5655, 514.2),
-    ("incisal", 0.2817, 0.4831, 498.4),
+    ("incisal", 0.2905, 0.5095, 498.6),
 )
 """Zone of the crown; low and high reflectance factor; wavelength of the middle of the rise in nm."""
 

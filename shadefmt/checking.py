@@ -26,7 +26,7 @@ KNOWN_EXTENSIONS: Final[frozenset[str]] = frozenset({"org.shadefmt.cxf", "org.sh
 NEEDS_AS_OF: Final = frozenset({"dated-after-check"})
 """Rules that ask for the moment that the check is made for."""
 
-_VERSION: Final = re.compile(r"([0-9]{1,3})\.([0-9]{1,3})")
+_VERSION: Final = re.compile(r"(0|[1-9][0-9]{0,2})\.(0|[1-9][0-9]{0,2})")
 _LIMITS: Final = frozenset({"syntax-too-large", "syntax-too-deep"})
 
 

@@ -118,9 +118,7 @@ def _state_xyz(reading: Entry) -> None:
     colour = reading["colours"][0]
     xyz = tuple(round(value, 2) for value in to_xyz(tuple(colour["lab"].values()), "D65", "2-degree"))
     colour["xyz"] = dict(zip("XYZ", xyz, strict=True))
-    colour["lab"] = {
-        name: round(value, 2) for name, value in zip("Lab", from_xyz(xyz, "D65", "2-degree"), strict=True)
-    }
+    colour["lab"] = {name: round(value, 2) for name, value in zip("Lab", from_xyz(xyz, "D65", "2-degree"), strict=True)}
 
 
 def _patch_reading() -> Entry:

@@ -18,8 +18,7 @@ def course() -> Value:
     """The case."""
     readings = [reading for visit in VISITS for reading in _readings(visit)]
     means = [
-        mean(f"mean-{visit}", [each for each in readings if each["session_id"] == f"visit-{visit}"])
-        for visit in VISITS
+        mean(f"mean-{visit}", [each for each in readings if each["session_id"] == f"visit-{visit}"]) for visit in VISITS
     ]
     before, after, later = means
     return {

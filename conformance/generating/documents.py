@@ -121,8 +121,6 @@ def pinned(document: Value) -> Entry:
 
 def embedded_set(entry_id: str, document: Value, *, extract: bool) -> Entry:
     """A whole reference set as a case embeds it; its colours are copies there."""
-    copies = [
-        {**each, "colour": {**each["colour"], "origin": "copied"}} for each in document["references"]
-    ]
+    copies = [{**each, "colour": {**each["colour"], "origin": "copied"}} for each in document["references"]]
     head = {"id": entry_id, "title": document["title"], "extract": extract, "document": pinned(document)}
     return {**head, "references": copies}

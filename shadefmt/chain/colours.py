@@ -66,9 +66,9 @@ def spectrum_weights(spectrum: Spectrum, illuminant: str, observer: str) -> Weig
         return None
 
 
-def expected_lab(xyz: Triple, illuminant: str, observer: str) -> Triple:
-    """Return the CIELAB coordinates of stated tristimulus values."""
-    return xyz_to_lab(xyz, white_point(illuminant, observer))
+def factors_fit(formula: str, factors: Triple) -> bool:
+    """Return whether a formula has these parametric factors; CIELAB has none, so all must be 1."""
+    return formula != "CIELAB" or factors == (1, 1, 1)
 
 
 def links(view: CaseView) -> Iterator[Disagreement]:

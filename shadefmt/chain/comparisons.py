@@ -1,10 +1,10 @@
 """Fifth link: two colours give a difference, its direction and its uncertainty."""
 
 from collections.abc import Iterable, Iterator
-from math import atan2, copysign, degrees, hypot, sqrt
+from math import atan2, degrees, hypot, sqrt
 from typing import Final
 
-from shadefmt.chain.colours import Triple, lab_of
+from shadefmt.chain.colours import Triple, factors_fit, lab_of
 from shadefmt.chain.links import Disagreement
 from shadefmt.chain.rounding import SLACK, agrees, half_unit, rounded
 from shadefmt.colour.difference_single import difference
@@ -18,13 +18,18 @@ OPPOSITE_HUE_SLACK: Final = 2e-4
 """How far two accepted readings of CIEDE2000 differ where hues are opposite (Sharma, Wu, Dalal 2005)."""
 
 
+def factors_of(comparison: Comparison) -> Triple:
+    """Return the parametric factors of a comparison."""
+    return (comparison.k_L, comparison.k_C, comparison.k_H)
+
+
 def expected_direction(standard: Triple, trial: Triple) -> tuple[float, float, float, float, float]:
     """Return trial minus standard in L*, a*, b*, chroma and hue (delta H*ab, signed by the turn)."""
     L, a, b = (two - one for one, two in zip(standard, trial, strict=True))
     chroma = hypot(trial[1], trial[2]) - hypot(standard[1], standard[2])
     hue = sqrt(max(a * a + b * b - chroma * chroma, 0.0))
     turn = standard[1] * trial[2] - standard[2] * trial[1]
-    return L, a, b, chroma, copysign(hue, turn) if hue else 0.0
+    return L, a, b, chroma, -hue if turn < 0 else hue
 
 
 def expected_expanded(coverage_factor: float, standard_uncertainties: Iterable[float]) -> float:
@@ -50,15 +55,15 @@ def links(view: CaseView) -> Iterator[Disagreement]:
         pointer = f"/comparisons/{at}"
         pair = sides(view, comparison)
         if pair is not None:
-            yield from _difference(comparison, pair, pointer)
+            if factors_fit(comparison.formula, factors_of(comparison)):
+                yield from _difference(comparison, pair, pointer)
             yield from _direction(comparison, pair, pointer)
         if comparison.uncertainty is not None:
             yield from _uncertainty(comparison.id, comparison.uncertainty, f"{pointer}/uncertainty")
 
 
 def _difference(comparison: Comparison, pair: tuple[Triple, Triple], pointer: str) -> Iterator[Disagreement]:
-    factors = (comparison.k_L, comparison.k_C, comparison.k_H)
-    expected = difference(comparison.formula, *pair, *factors)
+    expected = difference(comparison.formula, *pair, *factors_of(comparison))
     more = OPPOSITE_HUE_SLACK if comparison.formula == "CIEDE2000" and _nearly_opposite(*pair) else 0.0
     if not agrees(comparison.difference, expected, comparison.decimals, more):
         params = {

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from shadefmt.chain.colours import Triple, lab_of
+from shadefmt.chain.colours import Triple, factors_fit, lab_of
 from shadefmt.chain.links import Disagreement
 from shadefmt.chain.rounding import SLACK, agrees, half_unit, rounded
 from shadefmt.colour.difference_single import difference
@@ -46,15 +46,12 @@ def links(view: CaseView) -> Iterator[Disagreement]:
 
 
 def ranked_for(view: CaseView, match: Match, embedded: EmbeddedReferenceSet) -> list[Ranked]:
-    """Return the references of a match by rising difference, on the basis of the nearest one stated."""
-    nearest = next((each for each in embedded.references if each.id == match.nearest_id), None)
-    if nearest is None or "unknown" in (nearest.colour.illuminant, nearest.colour.observer):
-        return []
-    basis = (nearest.colour.illuminant, nearest.colour.observer)
-    colour = view.colour(view.entries.get(match.of_id), *basis)
-    if colour is None or colour.lab is None:
-        return []
+    """Return the references of a match by rising difference, on the match's own basis."""
+    basis = (match.illuminant, match.observer)
+    colour = view.colour(view.entries.get(match.of_id), *basis) if "unknown" not in basis else None
     factors = (match.k_L, match.k_C, match.k_H)
+    if colour is None or colour.lab is None or not factors_fit(match.formula, factors):
+        return []
     return ranking(lab_of(colour.lab), embedded.references, *basis, match.formula, factors)
 
 

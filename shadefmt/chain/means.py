@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from shadefmt.chain.colours import Triple, lab_of
+from shadefmt.chain.colours import Triple, factors_fit, lab_of
 from shadefmt.chain.links import Disagreement
 from shadefmt.chain.rounding import agrees, half_unit, rounded, shown
 from shadefmt.colour.repeats import covariance, mcdm
@@ -88,8 +88,9 @@ def _mean(view: CaseView, mean: Mean, labs: list[Triple], pointer: str) -> Itera
 
 def _spread(mean: Mean, spread: Spread, labs: list[Triple], pointer: str) -> Iterator[Disagreement]:
     expected: dict[str, float] = {}
-    if spread.mcdm is not None:
-        expected["mcdm"] = mcdm(labs, spread.formula, spread.k_L, spread.k_C, spread.k_H)
+    factors = (spread.k_L, spread.k_C, spread.k_H)
+    if spread.mcdm is not None and factors_fit(spread.formula, factors):
+        expected["mcdm"] = mcdm(labs, spread.formula, *factors)
     if spread.covariance_of is not None:
         of_mean = spread.covariance_of == "mean"
         expected |= dict(zip(COVARIANCES, expected_covariances(labs, of_mean), strict=True))

@@ -2,7 +2,8 @@
 
 from math import sqrt
 
-from shadefmt.chain.comparisons import sides
+from shadefmt.chain.colours import factors_fit
+from shadefmt.chain.comparisons import factors_of, sides
 from shadefmt.chain.means import inputs
 from shadefmt.colour.covariances import Covariance
 from shadefmt.colour.formula import Formula, noise_variances
@@ -34,9 +35,9 @@ def repeatability(view: CaseView, comparison: Comparison) -> float | None:
     """
     pair = sides(view, comparison)
     first, second = (_of_mean(view, mean_behind(view, view.entries.get(each))) for each in _named(comparison))
-    if pair is None or first is None or second is None:
+    if pair is None or first is None or second is None or not factors_fit(comparison.formula, factors_of(comparison)):
         return None
-    by = Formula(comparison.formula, comparison.k_L, comparison.k_C, comparison.k_H)
+    by = Formula(comparison.formula, *factors_of(comparison))
     if by(*pair) < NEAR_ZERO:
         return sqrt(max(*noise_variances(pair[0], first.plus(second), by), 0.0))
     return linear_uncertainty(*pair, first, second, by=by)

@@ -15,6 +15,7 @@ from shadefmt.documents import dumps, embedded_set, embedded_tolerance, load
 from shadefmt.errors import CannotWrite
 from shadefmt.files import read_bytes, write_whole
 from shadefmt.history import add_entries
+from shadefmt.jsontext import digest
 from shadefmt.model.case import Case
 from shadefmt.rendering import case_text, page_html, report_text
 from shadefmt.resources import schema_folder
@@ -140,7 +141,7 @@ def _laboratory_revision(case: Value, bench: Value, folder: Path) -> Value:
 
 
 DAMAGE: Final = (
-    "two digits of a bench reading were exchanged",
+    "a digit of a bench reading was mistyped",
     "a verdict was turned into one that conforms",
     "the clinic's calibration was dated after its readings",
 )
@@ -152,25 +153,14 @@ def damaged_copy(case: Value) -> Value:
     copied = copy.deepcopy(case)
     reading = next(each for each in copied["readings"] if each["id"] == "bench-reading-5")
     lab = reading["colours"][0]["lab"]
-    lab["L"] = round(lab["L"] + 0.9, 2) if lab["L"] % 1 < 0.1 else _exchanged(lab["L"])
+    lab["L"] = round(lab["L"] + 3, 2)
     verdict = next(each for each in copied["verdicts"] if each["decision"] != "conforms")
     verdict["decision"] = "conforms"
     copied["sessions"][0]["calibration"]["at"] = "2026-03-04T10:20:00+01:00"
     return copied
 
 
-def _exchanged(value: float) -> float:
-    """Return a number with the digits on both sides of its point exchanged."""
-    text = f"{value:.2f}"
-    point = text.index(".")
-    digits = list(text)
-    digits[point - 1], digits[point + 1] = digits[point + 1], digits[point - 1]
-    return float("".join(digits))
-
-
 def _documents(folder: Path) -> dict[str, str]:
-    from shadefmt.jsontext import digest
-
     names = ("guide.shade.json", "stock.shade.json", "tolerance.shade.json")
     documents = [load(str(folder / name)) for name in names]
     return {each["id"]: digest(each) for each in documents}

@@ -39,6 +39,8 @@ def matches(draft: Draft, request: Request, left: list[Left]) -> Draft:
                     draft.named(f"match-{mean.id}-{embedded.id}", ids),
                     of_id=mean.id,
                     reference_set_id=embedded.id,
+                    illuminant=basis[0],
+                    observer=basis[1],
                     **_formula(request),
                     nearest_id=first.reference.id,
                     nearest_difference=size,

@@ -15,9 +15,9 @@ _SORTED = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=F
 def canonical(value: Any) -> bytes:
     """`value` as RFC 8785 writes it: members sorted by UTF-16 code units, ECMAScript numbers, UTF-8.
 
-    `value` is made of dict with str names, list, tuple, str, int, float, bool and None. Raises WrongUse for
-    anything else, for NaN, infinities, integers beyond 2^53-1, lone surrogates and nesting beyond what Python
-    can follow.
+    `value` is made of dict (names must be str; they are not looked at one by one), list, tuple, str, int, float, bool
+    and None. Raises WrongUse for other types, NaN, infinities, integers beyond 2^53-1, lone surrogates, and nesting
+    beyond what Python can follow. Depth and repetition are otherwise the caller's concern: `decode` has bounded both.
     """
     try:
         text = _SORTED.encode(value)

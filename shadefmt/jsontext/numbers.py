@@ -5,7 +5,6 @@ at most 2^53-1, so that every validator agrees on what an integer is. Every othe
 754 double.
 """
 
-import math
 import re
 
 from shadefmt.limits import MAX_SAFE_INTEGER
@@ -44,32 +43,18 @@ def value_of(text: str) -> int | float | None:
 def text_of_float(number: float) -> str:
     """The shortest text of a finite float, as ECMAScript's Number::toString has it, with one exception.
 
-    Integral values from 2^53 to 1e21 get an exponent (`1e+16`) where ECMAScript writes their digits: as
-    digits they would be integers beyond 2^53-1, which no reader need keep exactly and ours refuses.
+    Integral values from 2^53 to 1e21 get an exponent (`1e+16`) where ECMAScript writes their digits: as digits they
+    would be integers beyond 2^53-1, which no reader need keep exactly and ours refuses.
     """
-    if number.is_integer() and abs(number) < 1e21:
-        return str(int(number)) if abs(number) <= MAX_SAFE_INTEGER else _scientific(number)
-    text = repr(number)
-    mantissa, mark, exponent = text.partition("e")
-    if not mark:
-        return text
-    power = int(exponent)
-    if -7 < power < 0:  # repr turns to exponents below 1e-4, ECMAScript below 1e-6
-        sign = "-" if mantissa.startswith("-") else ""
+    if number.is_integer() and abs(number) <= MAX_SAFE_INTEGER:
+        return str(int(number))
+    mantissa, mark, exponent = repr(number).partition("e")
+    power = int(exponent) if mark else 0
+    if number.is_integer() and not mark:
+        digits = str(int(abs(number)))
+        power = len(digits) - 1
+        mantissa = f"{'-' if number < 0 else ''}{digits[0]}.{digits[1:].rstrip('0')}"
+    elif -7 < power < 0:  # repr turns to exponents below 1e-4, ECMAScript below 1e-6
+        sign = "-" if number < 0 else ""
         return f"{sign}0.{'0' * (-power - 1)}{mantissa.lstrip('-').replace('.', '')}"
-    return f"{mantissa}e{power:+d}"
-
-
-def _scientific(number: float) -> str:
-    digits = str(int(abs(number)))
-    mantissa, _, exponent = repr(number).partition("e")
-    if exponent:
-        return f"{mantissa}e{int(exponent):+d}"
-    kept = digits.rstrip("0")
-    body = f"{kept[0]}.{kept[1:]}" if len(kept) > 1 else kept
-    return f"{'-' if number < 0 else ''}{body}e+{len(digits) - 1}"
-
-
-def is_finite(number: float) -> bool:
-    """Whether JSON can hold the number."""
-    return math.isfinite(number)
+    return f"{mantissa}e{power:+d}" if power else mantissa

@@ -4,7 +4,8 @@ Faults after which the grammar still tells what follows (duplicate members, numb
 unsafe integers, lone surrogates, depth) are noted and reading goes on; a fault of the grammar ends it.
 """
 
-from typing import Any
+import math
+from typing import Any, NoReturn
 
 from shadefmt.jsontext import faults, numbers, tokens
 from shadefmt.jsontext.strings import StringReader
@@ -160,12 +161,12 @@ class Reader:
         if number is None:
             self.trail.note(faults.INTEGER_UNSAFE, at, number=tokens.excerpt(text), limit=MAX_SAFE_INTEGER)
             return 0
-        if not numbers.is_finite(number):
+        if not math.isfinite(number):
             self.trail.note(faults.NUMBER_NOT_FINITE, at, number=tokens.excerpt(text))
             return 0
         return number
 
-    def _malformed_number(self, text: str) -> None:
+    def _malformed_number(self, text: str) -> NoReturn:
         if self._at + len(text) == len(self._text) and tokens.NUMBER_BEGUN.fullmatch(text):
             self._unfinished("number", self._at)
         self.trail.halt(faults.NUMBER_MALFORMED, self._at, number=tokens.excerpt(text))
@@ -192,18 +193,17 @@ class Reader:
         if word and at_end and any(literal.startswith(word) for literal in tokens.LITERALS):
             self._unfinished("word", self._at)
         self._unexpected(expected, character)
-        return None
 
     def _found(self) -> str:
         match = tokens.WORD.match(self._text, self._at)
         return tokens.excerpt(match.group() if match else self._text[self._at])
 
-    def _unexpected(self, expected: str, character: str) -> None:
+    def _unexpected(self, expected: str, character: str) -> NoReturn:
         """End the reading: something else than `expected` stands here, or the text ends."""
         if character == "" and self._frames:
             frame = self._frames[-1]
             self._unfinished("object" if frame.is_object else "array", frame.at)
         self.trail.halt(faults.UNEXPECTED, self._at, found=self._found(), expected=expected)
 
-    def _unfinished(self, what: str, begun: int) -> None:
+    def _unfinished(self, what: str, begun: int) -> NoReturn:
         self.trail.halt(faults.TEXT_UNFINISHED, len(self._text), ("begun", begun), open=what)

@@ -1,5 +1,7 @@
 """Strings of a JSON text: escapes, control characters, surrogates (RFC 8259, section 7)."""
 
+from typing import NoReturn
+
 from shadefmt.jsontext import faults, tokens
 from shadefmt.jsontext.trail import Trail
 
@@ -64,15 +66,14 @@ class StringReader:
         digits = tokens.HEX4.match(self._text, at + 2)
         if digits is None:
             self._invalid(at, _UNIT, start)
-            return 0
         return int(digits.group(), 16)
 
-    def _invalid(self, at: int, length: int, start: int) -> None:
+    def _invalid(self, at: int, length: int, start: int) -> NoReturn:
         """End the reading at an escape that is none, or that the end of the text cuts."""
         body = self._text[at + 2 : at + length]
         if at + length > len(self._text) and all(digit in "0123456789abcdefABCDEF" for digit in body):
             self._unfinished(start)
         self._trail.halt(faults.ESCAPE_INVALID, at, escape=tokens.excerpt(self._text[at : at + length]))
 
-    def _unfinished(self, start: int) -> None:
+    def _unfinished(self, start: int) -> NoReturn:
         self._trail.halt(faults.TEXT_UNFINISHED, len(self._text), ("begun", start), open="string")

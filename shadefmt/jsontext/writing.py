@@ -1,12 +1,14 @@
 """Values to JSON text: the file form for people and version control, the line form for many in one file."""
 
 import json
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from shadefmt.errors import WrongUse
 from shadefmt.jsontext.spelling import may_differ, respelled
 from shadefmt.limits import MAX_DEPTH
+
+_TOO_DEEP = f"nested deeper than {MAX_DEPTH} arrays and objects"
 
 Encode = Callable[[Any], str]
 
@@ -24,22 +26,18 @@ def file_form(value: dict[str, Any], member_order: Sequence[str] | None = None) 
     what JSON cannot hold or `decode` would refuse: other types, NaN, infinities, integers beyond 2^53-1, lone
     surrogates, names that are no strings, nesting beyond the limit.
     """
-    _require_writable(value)
-    names = [name for name in member_order or () if name in value]
-    first = set(names)
-    names += [name for name in value if name not in first]
-    if not names:
-        return b"{}\n"
-    return _bytes(lambda: _file_lines((name, value[name]) for name in names))
+    names = dict.fromkeys([*(name for name in member_order or () if name in value), *value])
+    return _bytes(value, lambda: _file_lines([(name, value[name]) for name in names]))
 
 
 def line_form(value: Any) -> bytes:
     """A document as one compact line of NDJSON with its line feed; otherwise as the file form."""
-    _require_writable(value)
-    return _bytes(lambda: f"{_COMPACT(value)}\n")
+    return _bytes(value, lambda: f"{_COMPACT(value)}\n")
 
 
-def _file_lines(members: Iterable[tuple[str, Any]]) -> str:
+def _file_lines(members: list[tuple[str, Any]]) -> str:
+    if not members:
+        return "{}\n"
     lines = (f"  {_SPACED(name)}: {_root_value(value)}" for name, value in members)
     return "{\n" + ",\n".join(lines) + "\n}\n"
 
@@ -50,26 +48,29 @@ def _root_value(value: Any) -> str:
     return _SPACED(value)
 
 
-def _bytes(write: Callable[[], str]) -> bytes:
-    """What `write` gives, in UTF-8 with shortest numbers; what cannot be written is wrong use."""
+def _bytes(value: Any, write: Callable[[], str]) -> bytes:
+    """What `write` makes of `value`, in UTF-8 with shortest numbers; what cannot be written is wrong use."""
     try:
-        text = write()
+        text = write()  # first: it notices a value that holds itself
         data = text.encode("utf-8")
     except UnicodeEncodeError as error:
         raise WrongUse(f"a lone surrogate cannot be written: {error.object[error.start : error.end]!r}") from error
+    except RecursionError as error:
+        raise WrongUse(_TOO_DEEP) from error
     except (TypeError, ValueError) as error:
         raise WrongUse(f"not a JSON value: {error}") from error
+    _require_writable(value)
     return respelled(text).encode("utf-8") if may_differ(data) else data
 
 
 def _require_writable(value: Any) -> None:
     """Raise WrongUse for names that are no strings and for nesting beyond the limit."""
     level = [value]
-    for _ in range(MAX_DEPTH + 1):
+    for _ in range(MAX_DEPTH):
         level = [child for container in level for child in _children(container)]
         if not level:
             return
-    raise WrongUse(f"nested deeper than {MAX_DEPTH} arrays and objects")
+    raise WrongUse(_TOO_DEEP)
 
 
 def _children(container: Any) -> list[Any]:

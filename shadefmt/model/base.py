@@ -60,8 +60,10 @@ Timestamp = Annotated[
 ]
 Tooth = Annotated[str, StringConstraints(pattern=r"^([1-4][1-8]|[5-8][1-5])$")]
 Decimals = Annotated[int, Field(ge=0, le=10)]
-Positive = Annotated[float, Field(gt=0)]
-NotNegative = Annotated[float, Field(ge=0)]
+Positive = Annotated[float, Field(gt=0, le=1e6)]
+NotNegative = Annotated[float, Field(ge=0, le=1e6)]
+Factor = Annotated[float, Field(ge=0.001, le=1000)]
+Number = Annotated[float, Field(ge=-1e6, le=1e6)]
 Count = Annotated[int, Field(ge=1)]
 
 Extensions = Annotated[

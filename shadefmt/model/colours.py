@@ -11,7 +11,9 @@ from shadefmt.model.base import (
     Decimals,
     DocumentId,
     EntryId,
+    Factor,
     NotNegative,
+    Number,
     Positive,
     Sha256,
     ShortText,
@@ -30,22 +32,22 @@ from shadefmt.vocabulary import (
 class Lab(Block):
     """CIE 1976 L*a*b* coordinates (ISO/CIE 11664-4)."""
 
-    L: float
+    L: Number
     """Lightness L*."""
-    a: float
+    a: Number
     """Coordinate a*: positive towards red, negative towards green."""
-    b: float
+    b: Number
     """Coordinate b*: positive towards yellow, negative towards blue."""
 
 
 class Xyz(Block):
     """CIE tristimulus values, Y of the perfect reflecting diffuser being 100 (ISO/CIE 11664-3)."""
 
-    X: float
+    X: Number
     """Tristimulus value X."""
-    Y: float
+    Y: Number
     """Tristimulus value Y."""
-    Z: float
+    Z: Number
     """Tristimulus value Z."""
 
 
@@ -79,7 +81,7 @@ class Spectrum(Block):
     """Wavelength of each value, in nanometres, rising; used instead of `start_nm` and `step_nm`."""
     decimals: Decimals
     """Decimals that every value was rounded to."""
-    values: Annotated[list[float], Field(min_length=2)]
+    values: Annotated[list[Number], Field(min_length=2)]
     """The values in order of wavelength, as factors (0.65 is 65 %)."""
 
 
@@ -88,11 +90,11 @@ class Spread(Block):
 
     formula: DifferenceFormula
     """Colour-difference formula of `mcdm`."""
-    k_L: Positive
+    k_L: Factor
     """Lightness factor of the formula."""
-    k_C: Positive
+    k_C: Factor
     """Chroma factor of the formula."""
-    k_H: Positive
+    k_H: Factor
     """Hue factor of the formula."""
     decimals: Decimals
     """Decimals that every number of this block was rounded to."""
@@ -106,11 +108,11 @@ class Spread(Block):
     """Variance of a*."""
     var_b: Absent[NotNegative] = None
     """Variance of b*."""
-    cov_La: Absent[float] = None
+    cov_La: Absent[Number] = None
     """Covariance of L* and a*."""
-    cov_Lb: Absent[float] = None
+    cov_Lb: Absent[Number] = None
     """Covariance of L* and b*."""
-    cov_ab: Absent[float] = None
+    cov_ab: Absent[Number] = None
     """Covariance of a* and b*."""
 
 

@@ -10,7 +10,9 @@ from shadefmt.model.base import (
     Decimals,
     Entry,
     EntryId,
+    Factor,
     NotNegative,
+    Number,
     Positive,
     Sha256,
     ShortText,
@@ -48,7 +50,7 @@ class Target(Entry):
     source_kind: TargetSource
     """What the target rests on."""
     source_id: Absent[EntryId] = None
-    """Mean, reading or reference that it was taken from."""
+    """Mean, reading, computed colour or reference that it was taken from."""
     set_at: Absent[Timestamp] = None
     """When it was set."""
     set_by_id: Absent[EntryId] = None
@@ -79,13 +81,17 @@ class Match(Entry):
     """Mean, reading, computed colour or target that was looked up."""
     reference_set_id: EntryId
     """Embedded reference set that was searched."""
+    illuminant: Illuminant
+    """CIE illuminant of all colours compared."""
+    observer: Observer
+    """CIE standard observer of all colours compared."""
     formula: DifferenceFormula
     """Colour-difference formula."""
-    k_L: Positive
+    k_L: Factor
     """Lightness factor of the formula."""
-    k_C: Positive
+    k_C: Factor
     """Chroma factor of the formula."""
-    k_H: Positive
+    k_H: Factor
     """Hue factor of the formula."""
     decimals: Decimals
     """Decimals that the differences were rounded to."""
@@ -117,11 +123,11 @@ class ToleranceContent(Block):
 
     formula: DifferenceFormula
     """Colour-difference formula that the limits belong to."""
-    k_L: Positive
+    k_L: Factor
     """Lightness factor of the formula."""
-    k_C: Positive
+    k_C: Factor
     """Chroma factor of the formula."""
-    k_H: Positive
+    k_H: Factor
     """Hue factor of the formula."""
     tissue: Tissue
     """What the limits were found for."""
@@ -181,15 +187,15 @@ class Direction(Block):
 
     decimals: Decimals
     """Decimals that every number of this block was rounded to."""
-    delta_L: float
+    delta_L: Number
     """Difference in lightness L*; positive is lighter."""
-    delta_a: float
+    delta_a: Number
     """Difference in a*; positive is redder."""
-    delta_b: float
+    delta_b: Number
     """Difference in b*; positive is yellower."""
-    delta_C: float
+    delta_C: Number
     """Difference in chroma C*ab; positive is stronger."""
-    delta_H: float
+    delta_H: Number
     """Difference in hue H*ab; positive is counter-clockwise, for teeth from red towards yellow."""
 
 
@@ -208,11 +214,11 @@ class Comparison(Entry):
     """CIE standard observer of both colours."""
     formula: DifferenceFormula
     """Colour-difference formula."""
-    k_L: Positive
+    k_L: Factor
     """Lightness factor of the formula."""
-    k_C: Positive
+    k_C: Factor
     """Chroma factor of the formula."""
-    k_H: Positive
+    k_H: Factor
     """Hue factor of the formula."""
     decimals: Decimals
     """Decimals that `difference` was rounded to."""

@@ -19,7 +19,7 @@ _ASCII: Final = re.compile(r"[ -~]*")
 
 
 def visible(text: str) -> str:
-    """Return a text with every character that is not seen written as an escape, such as `\\u001b`.
+    """Return a text with every character that is not seen written as an escape: a backslash, u and its number.
 
     Escape sequences of terminals, changes of the writing direction and line breaks then stay where they are
     and do nothing.
@@ -53,18 +53,30 @@ def wrapped(text: str, width: int, *, first: str = "", later: str | None = None)
     A width too small for the indent is taken as eight columns of text.
     """
     rest = " " * columns(first) if later is None else later
-    room = max(width - max(columns(first), columns(rest)), 8)
+    rooms = (max(width - columns(first), 8), max(width - columns(rest), 8))
     lines: list[str] = []
     line = ""
-    for word in _pieces(text.split(" "), room):
+    for word in _pieces(text.split(" "), rooms[1]):
         longer = f"{line} {word}" if line else word
-        if line and columns(longer) > room:
+        if columns(longer) > rooms[1 if lines else 0] and (line or not lines):
             lines.append(line)
             line = word
         else:
             line = longer
     lines.append(line)
     return [f"{first if place == 0 else rest}{each}".rstrip() for place, each in enumerate(lines)]
+
+
+def spaced(parts: Iterable[str], width: int, gap: str = "   ", later: str = "  ") -> list[str]:
+    """Return parts side by side with a gap between them, on a new line where one does not fit."""
+    lines: list[str] = []
+    for part in parts:
+        longer = f"{lines[-1]}{gap}{part}" if lines else part
+        if lines and columns(longer) <= width:
+            lines[-1] = longer
+        else:
+            lines += wrapped(part, width, first=later if lines else "", later=later)
+    return lines
 
 
 def _pieces(words: Iterable[str], room: int) -> Iterable[str]:

@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 from typing import Final
 
-from shadefmt.chain.comparisons import sides
+from shadefmt.chain.colours import factors_fit
+from shadefmt.chain.comparisons import factors_of, sides
 from shadefmt.chain.means import inputs
 from shadefmt.chain.rounding import half_unit
 from shadefmt.chain.uncertainties import mean_behind, repeatability
@@ -42,13 +43,13 @@ def exclusion_decides_verdict(matter: Matter) -> Iterator[Hit]:
         if tolerance is None or comparison is None or judgement.verdict.decision in UNCOMPARED:
             continue
         pair = sides(view, comparison)
-        if pair is None:
+        if pair is None or not factors_fit(comparison.formula, factors_of(comparison)):
             continue
         whole = [_with_withdrawn(view, side) for side in (judgement.standard, judgement.trial)]
         if whole == [None, None]:
             continue
         one, other = (full or stated for full, stated in zip(whole, pair, strict=True))
-        size = difference(comparison.formula, one, other, comparison.k_L, comparison.k_C, comparison.k_H)
+        size = difference(comparison.formula, one, other, *factors_of(comparison))
         decision = expected_decision(
             tolerance.decision_rule,
             round(size, comparison.decimals),

@@ -65,6 +65,13 @@ def reference_to_later_revision(matter: Matter) -> Iterator[Hit]:
             yield Hit(f"{pointer}/{member}", params, entry_id)
 
 
+def reference_to_itself(matter: Matter) -> Iterator[Hit]:
+    """An entry names itself."""
+    for pointer, entry_id, member, named, _ in _references(matter.view):
+        if named == entry_id:
+            yield Hit(f"{pointer}/{member}", {"id": named, "member": member}, entry_id)
+
+
 def withdrawn_in_use(matter: Matter) -> Iterator[Hit]:
     """A target, match, comparison or verdict that counts rests on an entry that was withdrawn."""
     view = matter.view
@@ -126,6 +133,7 @@ RULES: Final[dict[str, Rule]] = {
     "reference-dangling": reference_dangling,
     "reference-of-other-kind": reference_of_other_kind,
     "reference-to-later-revision": reference_to_later_revision,
+    "reference-to-itself": reference_to_itself,
     "withdrawn-in-use": withdrawn_in_use,
     "specimen-never-read": specimen_never_read,
 }

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any, Final
 
+from shadefmt.chain.colours import factors_fit
 from shadefmt.model.judging import ToleranceContent
 from shadefmt.rules.base import Hit, Matter, Rule
 from shadefmt.vocabulary import MATCH_GRADES
@@ -35,6 +36,28 @@ def tolerance_of_other_formula(matter: Matter) -> Iterator[Hit]:
 
 def _formula(block: Any) -> str:
     return f"{block.formula} {block.k_L:g}:{block.k_C:g}:{block.k_H:g}"
+
+
+def factors_unsuited(matter: Matter) -> Iterator[Hit]:
+    """CIELAB is stated with parametric factors, which it does not have."""
+    for pointer, entry_id, block in _formulas(matter):
+        factors = (block.k_L, block.k_C, block.k_H)
+        if not factors_fit(block.formula, factors):
+            yield Hit(pointer, {"formula": block.formula, "factors": list(factors)}, entry_id)
+
+
+def _formulas(matter: Matter) -> Iterator[tuple[str, str | None, Any]]:
+    """Yield every block that states a formula with factors."""
+    yield from _tolerances(matter)
+    if isinstance(matter.root, ToleranceContent):
+        return
+    case = matter.view.case
+    for name in ("matches", "comparisons"):
+        for index, entry in enumerate(getattr(case, name) or ()):
+            yield f"/{name}/{index}", entry.id, entry
+    for index, mean in enumerate(case.means or ()):
+        if mean.spread is not None:
+            yield f"/means/{index}/spread", mean.id, mean.spread
 
 
 def tolerance_of_other_tissue(matter: Matter) -> Iterator[Hit]:
@@ -102,6 +125,7 @@ def _tolerances(matter: Matter) -> Iterator[tuple[str, str | None, ToleranceCont
 
 
 RULES: Final[dict[str, Rule]] = {
+    "factors-unsuited": factors_unsuited,
     "tolerance-of-other-formula": tolerance_of_other_formula,
     "tolerance-of-other-tissue": tolerance_of_other_tissue,
     "tolerance-of-other-question": tolerance_of_other_question,

@@ -1,7 +1,7 @@
 """Numbers written at their shortest.
 
-The pairs of bit pattern and text are those of RFC 8785, appendix B, typed by hand. Where they have 16 digits or more before
-the point the file form differs on purpose; the test says how.
+The pairs of bit pattern and text are those of RFC 8785, appendix B, typed by hand. Where they are integers beyond
+2^53-1 the file form differs on purpose; the test says how.
 """
 
 import json

@@ -65,6 +65,7 @@ def test_root_members_that_are_named_come_first() -> None:
     ordered = file_form(document, ("m", "absent", "a"))
     assert ordered == b'{\n  "m": 3,\n  "a": [\n    {"d": 1, "c": 2}\n  ],\n  "z": 1\n}\n'
     assert file_form(document, ()) == file_form(document)
+    assert file_form(document, ("m", "a", "m")) == ordered
 
 
 @pytest.mark.parametrize("text", ["\u2028", "\x7f", "\ufeff", "é", "😀", "/", "<&>", "\x80"])

@@ -112,9 +112,7 @@ class Ledger:
             if text and not text.isspace():
                 self.stray(text, path, where)
 
-    def attributes(
-        self, element: etree._Element, known: Attributes, where: str, paths: list[str]
-    ) -> dict[str, str]:
+    def attributes(self, element: etree._Element, known: Attributes, where: str, paths: list[str]) -> dict[str, str]:
         """Return the known attributes of an element, their paths added to `paths`; account for the others."""
         found: dict[str, str] = {}
         exact = known.exact

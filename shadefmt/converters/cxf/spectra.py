@@ -61,7 +61,14 @@ class SpectrumReader:
         if len(element):
             leaf_text(element, path, self._ledger, record.where)
         written = self._ledger.attributes(element, kind.attributes, record.where, self._ledger.seen)
-        numbers = self._factors(numbers, path, record.where, self._ledger.seen)
+        self._take(kind, numbers, written, record)
+
+    def take(self, texts: list[str], written: dict[str, str], record: ObjectRecord, kind: SpectrumKind) -> None:
+        """Take the text and the attributes of a spectrum on an even grid; it holds two values or more."""
+        self._take(kind, self._numbers(texts[0], record.where), written, record)
+
+    def _take(self, kind: SpectrumKind, numbers: Numbers, written: dict[str, str], record: ObjectRecord) -> None:
+        numbers = self._factors(numbers, kind.attributes.path, record.where, self._ledger.seen)
         part = SpectrumPart(
             kind.quantity,
             written.get("ColorSpecification", "").strip(),

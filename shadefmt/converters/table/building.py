@@ -2,21 +2,15 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Any, Final
+from typing import Any
 
 from shadefmt.converters.base import Account
-from shadefmt.converters.table.fields import Cells
+from shadefmt.converters.table.fields import Cells, Field
 from shadefmt.converters.table.parts import Outcome
 from shadefmt.converters.table.plan import Group, Plan
 from shadefmt.converters.table.shelf import Shelves
 from shadefmt.errors import Refused
-from shadefmt.model.measuring import Reading
 from shadefmt.versions import FORMAT_NAME, FORMAT_VERSION
-
-_ORDER: Final = tuple(Reading.model_fields)
-
-Measured = tuple[dict[str, Any] | None, list[dict[str, Any]]]
-"""Spectrum and colours of a reading."""
 
 
 @dataclass(slots=True)
@@ -44,11 +38,11 @@ class CaseBuilder:
     line: int
     readings: list[dict[str, Any]] = field(default_factory=list)
     _shelves: Shelves = field(init=False)
-    _contexts: list[dict[tuple[str, ...], Context]] = field(init=False)
+    _groups: list[tuple[Group, dict[tuple[str, ...], Context]]] = field(init=False)
 
     def __post_init__(self) -> None:
         self._shelves = Shelves(self.plan)
-        self._contexts = [{} for _ in self.plan.groups]
+        self._groups = [(group, {}) for group in self.plan.groups]
 
     def add(self, line: int, row: Cells) -> None:
         """Add the readings of one row.
@@ -57,36 +51,45 @@ class CaseBuilder:
             Refused: a cell cannot be read, or the row contradicts an earlier one of the case.
         """
         first = True
-        for group, contexts in zip(self.plan.groups, self._contexts, strict=True):
-            measured = self._measured(group, line, row)
-            if measured is None:
+        for group, contexts in self._groups:
+            spectrum = group.spectrum.read(line, row, self.account) if group.spectrum else None
+            colours = []
+            for columns in group.colours:
+                colour = columns.read(line, row, self.account)
+                if colour is not None:
+                    colours.append(colour)
+            if not colours and spectrum is None:
                 self._unmeasured(group, line, row)
                 continue
-            raw = group.pick(row)
-            context = contexts.get(raw)
+            texts = group.pick(row)
+            context = contexts.get(texts)
             if context is None:
                 context = self._context(group, line, row)
-                contexts[raw if not self.account.full else (*raw, str(line))] = context
+                contexts[(*texts, str(line)) if self.account.full else texts] = context
             context.uses += 1
             context.first_uses += first
-            self._read(group, context, measured, line, row, first)
+            reading = context.template.copy()
+            reading["id"] = f"reading-{len(self.readings) + 1}"
+            if group.loose:
+                self._fill(group.loose, reading, line, row, first)
+            if group.spectrum:
+                _put(reading, "spectrum", spectrum)
+            if group.colours:
+                _put(reading, "colours", colours)
+            self.readings.append(reading)
             first = False
-        if first and self.plan.groups[0].named:
+        if first or self.plan.held:
+            self._left_over(line, row, read=not first)
+
+    def _left_over(self, line: int, row: Cells, *, read: bool) -> None:
+        """Account for cells of the whole row that no reading of it took up."""
+        if not read and self.plan.groups[0].named:
             for shared in self.plan.fields:
                 if shared.shared:
                     shared.lose(self.account, line, row)
         for held in self.plan.held:
             if held.counted != line:
                 held.lose(self.account, line, row)
-
-    def _measured(self, group: Group, line: int, row: Cells) -> Measured | None:
-        spectrum = group.spectrum.read(line, row, self.account) if group.spectrum else None
-        colours = []
-        for each in group.colours:
-            colour = each.read(line, row, self.account)
-            if colour is not None:
-                colours.append(colour)
-        return (spectrum, colours) if spectrum or colours else None
 
     def _unmeasured(self, group: Group, line: int, row: Cells) -> None:
         """Take from a row without a measurement what it says of things, and account for the rest."""
@@ -109,43 +112,32 @@ class CaseBuilder:
         session_id, specimen_id = self._shelves.place(group, line, row, outcomes)
         words = group.words.read(line, row)
         outcomes += words.outcomes
-        known = {
-            **group.places,
-            **{names[0]: value for names, value in words.values.items()},
-            **({"session_id": session_id} if session_id else {}),
-            "specimen_id": specimen_id,
-        }
-        return Context({name: known[name] for name in _ORDER if name in known}, outcomes, line)
+        template = group.template(words)
+        template["specimen_id"] = specimen_id
+        if session_id is None:
+            del template["session_id"]
+        else:
+            template["session_id"] = session_id
+        return Context(template, outcomes, line)
 
-    def _read(self, group: Group, context: Context, measured: Measured, line: int, row: Cells, first: bool) -> None:
-        reading = context.template.copy()
-        reading["id"] = f"reading-{len(self.readings) + 1}"
-        group.uses += 1
-        group.first_uses += first
-        for column in group.loose:
-            name = column.member.names[0]
+    def _fill(self, columns: Sequence[Field], reading: dict[str, Any], line: int, row: Cells, first: bool) -> None:
+        """Put the cells of columns that vary from row to row into a reading."""
+        for column in columns:
             found = column.value(line, row)
-            counts = first or not column.shared
-            column.seen += counts
-            if found is not None:
-                reading[name] = found[0]
-                column.restated += counts and found[1]
+            if found is None:
+                self._leave_blank(column, reading, line, counts=first or not column.shared)
                 continue
-            column.blank += counts
-            if reading[name] is None:
-                del reading[name]
-            elif counts:
-                column.account_default(self.account, line, reading[name])
-        spectrum, colours = measured
-        if spectrum:
-            reading["spectrum"] = spectrum
-        elif group.spectrum:
-            del reading["spectrum"]
-        if colours:
-            reading["colours"] = colours
-        elif group.colours:
-            del reading["colours"]
-        self.readings.append(reading)
+            reading[column.name], restated = found
+            if restated:
+                column.restated += first or not column.shared
+
+    def _leave_blank(self, column: Field, reading: dict[str, Any], line: int, *, counts: bool) -> None:
+        """Take a member out of a reading whose cell is blank, unless the mapping states what that means."""
+        column.blank += counts
+        if reading[column.name] is None:
+            del reading[column.name]
+        elif counts:
+            column.account_default(self.account, line, reading[column.name])
 
     def _settle(self, outcomes: Sequence[Outcome], line: int, uses: int, first_uses: int) -> None:
         """Count what became of cells that were not simply copied."""
@@ -168,8 +160,10 @@ class CaseBuilder:
         Raises:
             Refused: no row of the case had anything to say.
         """
-        for contexts in self._contexts:
+        for group, contexts in self._groups:
             for context in contexts.values():
+                group.uses += context.uses
+                group.first_uses += context.first_uses
                 if context.outcomes:
                     self._settle(context.outcomes, context.line, context.uses, context.first_uses)
         lists = self._shelves.lists()
@@ -189,3 +183,11 @@ class CaseBuilder:
             **lists,
             **({"readings": self.readings} if self.readings else {}),
         }
+
+
+def _put(reading: dict[str, Any], name: str, value: Any) -> None:
+    """Fill a place of a reading, or take it out where there is nothing for it."""
+    if value:
+        reading[name] = value
+    else:
+        del reading[name]

@@ -1,14 +1,15 @@
 """Mapped columns as fields: which cells, read how."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
 from shadefmt.converters.table.cells import Cell, CellForm, CellReader, cell_reader, constant_of
 from shadefmt.converters.table.fields import Cells, Field, single
 from shadefmt.converters.table.header import Header
+from shadefmt.converters.table.measured import figure_memo
 from shadefmt.converters.table.members import Member, member_of, shown
-from shadefmt.converters.table.numbers import NumberForm, NumberReader
+from shadefmt.converters.table.numbers import Figure, NumberForm, NumberReader
 from shadefmt.errors import Refused, WrongUse
 from shadefmt.model.table_mapping import MappedColumn, TableMapping
 from shadefmt.vocabulary import ToothNotation
@@ -24,24 +25,32 @@ _SHIFTS: Final[Mapping[str, Mapping[str, int]]] = {
 """Units that a member's column may have, and the power of ten to the member's own. Only exact conversions."""
 
 
-@dataclass(frozen=True)
+@dataclass
 class Columns:
     """Makes fields of the columns of one table by one mapping."""
 
     mapping: TableMapping
     header: Header
+    blank: frozenset[str] = field(init=False)
+    """Texts that mean a blank cell."""
+    _readers: dict[NumberForm, tuple[NumberReader, Callable[[str], Figure]]] = field(init=False, default_factory=dict)
 
-    @property
-    def blank(self) -> frozenset[str]:
-        """Texts that mean a blank cell."""
-        return frozenset(("", *(word.strip() for word in self.mapping.blank_words or ())))
+    def __post_init__(self) -> None:
+        self.blank = frozenset(("", *(word.strip() for word in self.mapping.blank_words or ())))
 
-    def number_form(self, shift: int, *, percent: bool = False) -> NumberForm:
-        """Return how numbers of a column are written whose unit is so many powers of ten off."""
+    def numbers(self, shift: int, *, percent: bool = False) -> tuple[NumberReader, Callable[[str], Figure]]:
+        """Return the reader of numbers whose unit is so many powers of ten off, and its memory of texts.
+
+        Columns of the same unit share both.
+        """
         dialect = self.mapping.dialect
         if dialect.thousands_mark == dialect.decimal_mark:
             raise WrongUse("thousands_mark and decimal_mark of the mapping are the same")
-        return NumberForm(dialect.decimal_mark, dialect.thousands_mark, shift, percent)
+        form = NumberForm(dialect.decimal_mark, dialect.thousands_mark, shift, percent)
+        if form not in self._readers:
+            reader = NumberReader(form)
+            self._readers[form] = reader, figure_memo(reader, self.blank)
+        return self._readers[form]
 
     def shift(self, column: MappedColumn) -> int:
         """Return the power of ten between a column's unit and the unit of its member."""
@@ -76,7 +85,7 @@ class Columns:
         self._demand_vocabulary(member, column)
         form = CellForm(
             blank=self.blank,
-            number=NumberReader(self.number_form(shift)) if member.sort == "number" else None,
+            number=self.numbers(shift)[0] if member.sort == "number" else None,
             restated=shift != 0,
             notation=self._notation(member),
             date_order=column.date_order,

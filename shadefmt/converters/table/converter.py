@@ -131,7 +131,7 @@ class TableResult:
     def _close(self) -> None:
         """Enter all counts into the account, and the notices that concern the whole table."""
         for group in self._plan.groups:
-            for column in group.common:
+            for column in (*group.common, *group.loose):
                 column.seen += group.first_uses if column.shared else group.uses
         self._plan.account(self._account)
         self.notices += doubts(self._plan)

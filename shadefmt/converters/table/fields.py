@@ -1,7 +1,7 @@
 """Columns at work: read a row's cells and count what became of them."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from operator import itemgetter
 from typing import Any
 
@@ -34,6 +34,10 @@ class Field:
     seen: int = 0
     blank: int = 0
     restated: int = 0
+    name: str = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.name = self.member.names[0]
 
     def value(self, line: int, row: Cells) -> Cell | None:
         """Read a row; a fault gets its place.

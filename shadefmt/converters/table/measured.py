@@ -6,7 +6,7 @@ from typing import Any, Final, NoReturn
 
 from shadefmt.converters.base import Account
 from shadefmt.converters.table.cells import Memo
-from shadefmt.converters.table.fields import Cells, Field, missing, picker, placed
+from shadefmt.converters.table.fields import Cells, missing, picker, placed
 from shadefmt.converters.table.numbers import MAX_DECIMALS, Figure, NumberReader
 from shadefmt.errors import Refused
 from shadefmt.vocabulary import SpectralScale
@@ -111,10 +111,10 @@ class NumberColumns:
             values.append(value)
         return values, limit
 
-    def account(self, account: Account) -> None:
-        """Enter the counts into the account of the conversion."""
+    def account(self, account: Account, more: int = 0) -> None:
+        """Enter the counts into the account, with `more` rows that were read elsewhere and sound."""
         for index, (label, target) in enumerate(zip(self.paths, self.targets, strict=True)):
-            sound = self.seen - self.absent - self.rounded.get(index, 0)
+            sound = more + self.seen - self.absent - self.rounded.get(index, 0)
             if sound and self.told:
                 account.converted(label, target, self.told, sound)
             elif sound:
@@ -153,60 +153,3 @@ class SpectrumColumns:
             if most > LARGEST_FACTOR if self.scale == "factor" else 0 < most <= SMALLEST_PEAK:
                 self.doubtful = line, most
         return {**self.head, "decimals": decimals, "values": [*values]}
-
-
-@dataclass(slots=True)
-class ColourColumns:
-    """The columns of one colour: coordinates, and what they hold for, stated or by column.
-
-    `words` are the columns of illuminant, observer and origin; `stated` what the mapping states of them.
-    `mixed` is the line of the first colour whose CIELAB and XYZ show different decimals.
-    """
-
-    coordinates: dict[str, NumberColumns]
-    letters: dict[str, tuple[str, ...]]
-    stated: dict[str, str]
-    words: dict[str, Field]
-    mixed: int | None = None
-
-    def read(self, line: int, row: Cells, account: Account) -> dict[str, Any] | None:
-        """Return the colour of a row as the block of a reading, None where all coordinates are blank."""
-        parts: dict[str, Any] = {}
-        decimals: list[int] = []
-        for name, columns in self.coordinates.items():
-            block = columns.read(line, row, account)
-            if block is not None:
-                parts[name] = dict(zip(self.letters[name], block[0], strict=True))
-                decimals.append(block[1])
-        if not parts:
-            return None
-        if len(decimals) > 1 and decimals[0] != decimals[1] and self.mixed is None:
-            self.mixed = line
-        held = self._held(line, row, account) if self.words else self.stated
-        return {
-            "illuminant": held["illuminant"],
-            "observer": held["observer"],
-            "decimals": max(decimals),
-            "origin": held["origin"],
-            **parts,
-        }
-
-    def _held(self, line: int, row: Cells, account: Account) -> dict[str, str]:
-        held = dict(self.stated)
-        for name, column in self.words.items():
-            found = column.value(line, row)
-            fresh = column.counted != line
-            column.counted = line
-            column.seen += fresh
-            if found is not None:
-                held[name] = found[0]
-                column.restated += fresh and found[1]
-                continue
-            column.blank += fresh
-            value = self.stated.get(name, "unknown" if name != "origin" else "")
-            if not value:
-                raise missing(line, column.label, "every colour has an origin")
-            held[name] = value
-            if fresh:
-                column.account_default(account, line, value)
-        return held

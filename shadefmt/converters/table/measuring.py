@@ -1,22 +1,21 @@
 """Mapped colours and spectra, made ready for one table."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
 from typing import Any, Final
 
+from shadefmt.converters.table.colours import LETTERS, ColourColumns
 from shadefmt.converters.table.columns import Columns
 from shadefmt.converters.table.fields import Field
-from shadefmt.converters.table.measured import ColourColumns, NumberColumns, SpectrumColumns, figure_memo
+from shadefmt.converters.table.measured import NumberColumns, SpectrumColumns
 from shadefmt.converters.table.members import member_of
-from shadefmt.converters.table.numbers import NumberReader
 from shadefmt.converters.table.slots import SlotColumns
 from shadefmt.errors import Refused, WrongUse
 from shadefmt.jsontext.numbers import integral
 from shadefmt.model.table_mapping import MappedColour, MappedColumn, MappedSpectrum
 
-LETTERS: Final[Mapping[str, tuple[str, ...]]] = {"lab": ("L", "a", "b"), "xyz": ("X", "Y", "Z")}
 _HELD: Final = ("illuminant", "observer", "origin")
 
 
@@ -44,7 +43,7 @@ class Measures:
         for name in _HELD:
             if name not in stated and name not in words:
                 raise WrongUse(f"the mapping does not state the {name} of the {title}")
-        return ColourColumns(coordinates, dict(LETTERS), stated, words)
+        return ColourColumns(coordinates, stated, words)
 
     def _coordinates(self, colour: MappedColour, columns: Sequence[MappedColumn], title: str) -> NumberColumns:
         shifts = {self.columns.shift(column) for column in columns}
@@ -54,7 +53,7 @@ class Measures:
         header = self.columns.header
         indexes = tuple(map(header.find, columns))
         labels = tuple(map(header.label, indexes))
-        reader = NumberReader(self.columns.number_form(shift))
+        reader, figure = self.columns.numbers(shift)
         return NumberColumns(
             what=title,
             indexes=indexes,
@@ -62,7 +61,7 @@ class Measures:
             paths=labels,
             targets=tuple(member_of(column.member).target for column in columns),
             reader=reader,
-            figure=figure_memo(reader, self.columns.blank),
+            figure=figure,
             decimals=colour.decimals,
             told=f"from {columns[0].unit}" if shift else "",
             required=bool(colour.required or any(column.required for column in columns)),
@@ -83,7 +82,7 @@ class Measures:
         labels = tuple(map(header.label, indexes))
         percent = spectrum.unit == "percent"
         shift = -2 if percent else 0
-        reader = NumberReader(self.columns.number_form(shift, percent=percent))
+        reader, figure = self.columns.numbers(shift, percent=percent)
         numbers = NumberColumns(
             what="spectrum",
             indexes=indexes,
@@ -91,7 +90,7 @@ class Measures:
             paths=(f"{labels[0]} to {labels[-1]}",) * len(bands),
             targets=("/readings/*/spectrum/values/*",) * len(bands),
             reader=reader,
-            figure=figure_memo(reader, self.columns.blank),
+            figure=figure,
             decimals=None if spectrum.decimals is None else spectrum.decimals - shift,
             told="from percent to factor" if percent else "",
             required=bool(spectrum.required),

@@ -1,20 +1,23 @@
 """A mapping made ready for one table: every column found, every cell reader chosen, once."""
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Hashable, Iterable, Sequence
+from dataclasses import dataclass, field
 from typing import Any, Final
 
 from shadefmt.converters.base import Account
+from shadefmt.converters.table.cells import MEMO_SIZE
+from shadefmt.converters.table.colours import ColourColumns
 from shadefmt.converters.table.columns import Columns, stated
 from shadefmt.converters.table.fields import Cells, Field, picker
 from shadefmt.converters.table.header import Header
-from shadefmt.converters.table.measured import ColourColumns, SpectrumColumns
+from shadefmt.converters.table.measured import SpectrumColumns
 from shadefmt.converters.table.measuring import Measures
 from shadefmt.converters.table.members import member_of
-from shadefmt.converters.table.parts import ALWAYS, Part, Values
+from shadefmt.converters.table.parts import ALWAYS, Part, PartRead, Values
 from shadefmt.converters.table.slots import PREFIX, ColourSlots, SlotColumns
 from shadefmt.converters.table.unused import DroppedColumn, dropped_columns
 from shadefmt.errors import WrongUse
+from shadefmt.model.measuring import Reading
 from shadefmt.model.table_mapping import ColumnChoice, MappedColumn, MappedConstant, ReadingGroup, TableMapping
 
 ENTITIES: Final = ("privacy", "subject", "party", "instrument", "specimen", "session")
@@ -22,6 +25,8 @@ ENTITIES: Final = ("privacy", "subject", "party", "instrument", "specimen", "ses
 
 KEYED: Final = ("instrument", "session", "specimen")
 """Entities that a mapping can tell apart by key columns."""
+
+_ORDER: Final = tuple(Reading.model_fields)
 
 Pick = Callable[[Cells], tuple[str, ...]]
 
@@ -44,24 +49,32 @@ class Group:
     pick: Pick
     uses: int = 0
     first_uses: int = 0
+    _templates: dict[Hashable, dict[str, Any]] = field(init=False, default_factory=dict)
 
     @property
     def common(self) -> list[Field]:
         """The columns that `pick` takes, but for keys."""
         return [field for part in (*self.parts.values(), self.words) for field in part.fields]
 
-    @property
-    def places(self) -> dict[str, Any]:
-        """A place for everything that a reading may hold beside words and links."""
-        names = ["id", *(field.member.names[0] for field in self.loose)]
-        measured = {"spectrum": self.spectrum, "colours": self.colours}
-        return dict.fromkeys((*names, *(name for name, columns in measured.items() if columns)))
+    def template(self, words: PartRead) -> dict[str, Any]:
+        """Return a reading with a place for everything that it may hold, in the order of the specification."""
+        found = self._templates.get(words.mark)
+        if found is None:
+            if len(self._templates) >= MEMO_SIZE:
+                self._templates.clear()
+            names = ["id", "session_id", "specimen_id", *(field.member.names[0] for field in self.loose)]
+            known: dict[str, Any] = dict.fromkeys(names)
+            known |= {"spectrum": None} if self.spectrum else {}
+            known |= {"colours": None} if self.colours else {}
+            known |= {names[0]: value for names, value in words.values.items()}
+            found = {name: known[name] for name in _ORDER if name in known}
+            self._templates[words.mark] = found
+        return found.copy()
 
     def account(self, account: Account) -> None:
         """Enter the counts of what was measured into the account."""
         for colour in self.colours:
-            for columns in colour.coordinates.values():
-                columns.account(account)
+            colour.account(account)
         if self.spectrum:
             self.spectrum.columns.account(account)
 

@@ -4,7 +4,7 @@ from collections.abc import Hashable
 from typing import Any, Final
 
 from shadefmt.converters.table.fields import Cells
-from shadefmt.converters.table.parts import Names, Outcome, PartRead, Values, assembled
+from shadefmt.converters.table.parts import Names, Outcome, Part, Values, assembled
 from shadefmt.converters.table.plan import Group, Plan
 from shadefmt.errors import Refused
 
@@ -70,31 +70,33 @@ class Shelves:
         for entity, part in group.parts.items():
             found = part.read(line, row)
             outcomes += found.outcomes
-            mark, keyed = self._mark(entity, group, found, row)
             values = found.values
+            key = self._key(entity, part, row)
             if entity == "session" and links:
                 values = links | values
-                mark = mark if keyed else (mark, *ids.items())
-            if values or keyed:
-                ids[entity] = self._shelves[entity].place(values, mark, line, keyed=keyed)
+            if values or key is not None:
+                mark = (found.mark, *links.values()) if key is None else key
+                ids[entity] = self._shelves[entity].place(values, mark, line, keyed=key is not None)
                 if entity in ("party", "instrument"):
                     links[f"{entity}_id",] = ids[entity]
         return ids.get("session"), ids["specimen"]
 
-    def _mark(self, entity: str, group: Group, found: PartRead, row: Cells) -> tuple[Hashable, bool]:
-        """What tells an entity from others, and whether that is a key: the texts of stated columns."""
+    def _key(self, entity: str, part: Part, row: Cells) -> tuple[Hashable, ...] | None:
+        """The texts of stated columns that tell an entity from others; None where its members do.
+
+        A case has one privacy block and one subject; what contradicts them is refused.
+        """
         if entity in ("privacy", "subject"):
-            return "", True  # a case has one; what contradicts it is refused
-        if entity in self._keys:
-            texts = tuple(text.strip() for text in self._keys[entity](row))
-            if any(texts):
-                return (texts, *group.parts[entity].constants.items()), True
-        return found.mark, False
+            return ()
+        if entity not in self._keys:
+            return None
+        texts = tuple(text.strip() for text in self._keys[entity](row))
+        return (texts, *part.constants.items()) if any(texts) else None
 
     def one(self, entity: str) -> dict[str, dict[str, Any]]:
         """Return an entity that a case has once, under its name, or nothing."""
         entries = self._shelves[entity].entries() if entity in self._shelves else []
-        return {entity: entries[0]} if entries else {}
+        return {entity: entries[0]} if entries and entries[0] else {}
 
     def lists(self) -> dict[str, list[dict[str, Any]]]:
         """Return the root lists that have entries."""

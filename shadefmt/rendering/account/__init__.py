@@ -1,1 +1,1 @@
-"""What a receiver wants to know of a case, worked out once for every way of showing it. Words and numbers, no layout."""
+"""What a receiver wants to know of a case, worked out once for every way of showing it: words, no layout."""

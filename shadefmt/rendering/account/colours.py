@@ -4,7 +4,9 @@ from collections.abc import Iterable
 from itertools import pairwise
 from typing import Final, NamedTuple
 
-from shadefmt.chain.colours import Triple, expected_lab, lab_of, xyz_of
+from shadefmt.chain.colours import Triple, lab_of, xyz_of
+from shadefmt.colour.single import xyz_to_lab
+from shadefmt.colour.weights import white_point
 from shadefmt.errors import WrongUse
 from shadefmt.indexing import CaseView, Located
 from shadefmt.model.colours import Colour, Spread
@@ -157,7 +159,16 @@ def _row(
     basis = (colour.illuminant, colour.observer) if colour is not None else None
     how_far = _spread(spread)
     return ColourRow(
-        entry_id, specimen, zone, order, (lab[0], lab[1], lab[2]) if lab else None, values, basis, how_far, how_known, close
+        entry_id,
+        specimen,
+        zone,
+        order,
+        (lab[0], lab[1], lab[2]) if lab else None,
+        values,
+        basis,
+        how_far,
+        how_known,
+        close,
     )
 
 
@@ -169,7 +180,7 @@ def _lab(colour: Colour | None) -> Triple | None:
     if colour.xyz is None or "unknown" in (colour.illuminant, colour.observer):
         return None
     try:
-        return expected_lab(xyz_of(colour.xyz), colour.illuminant, colour.observer)
+        return xyz_to_lab(xyz_of(colour.xyz), white_point(colour.illuminant, colour.observer))
     except (WrongUse, ArithmeticError, ValueError):
         return None
 

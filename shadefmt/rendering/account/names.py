@@ -16,7 +16,7 @@ ABSENT: Final = "something that the file does not hold"
 
 def tooth_name(designation: str) -> str:
     """Return an ISO 3950 designation in words, such as `upper right central incisor`."""
-    quadrant, position = designation
+    quadrant, position = designation[0], designation[1]
     if quadrant in "1234":
         return f"{QUADRANTS[quadrant]} {PERMANENT[position]}"
     return f"{QUADRANTS[quadrant]} deciduous {DECIDUOUS[position]}"
@@ -76,7 +76,7 @@ def reading_places(readings: list[Reading]) -> list[str]:
 
 def read_on(view: CaseView, readings: list[Reading]) -> str:
     """Return when readings were taken, in words; empty where nothing says so."""
-    return span_words([each for each in map(lambda item: moment_of(view, item), readings) if each is not None])
+    return span_words([each for each in (moment_of(view, item) for item in readings) if each is not None])
 
 
 def moment_of(view: CaseView, reading: Reading) -> str | None:

@@ -132,9 +132,7 @@ def _with_comparison(view: CaseView, found: Outcome, comparison: Comparison) -> 
     )
 
 
-def _with_tolerance(
-    view: CaseView, found: Outcome, judgement: Judgement, tolerance: EmbeddedTolerance
-) -> Outcome:
+def _with_tolerance(view: CaseView, found: Outcome, judgement: Judgement, tolerance: EmbeddedTolerance) -> Outcome:
     expanded = expanded_for(judgement)
     stated = judgement.comparison.uncertainty if judgement.comparison is not None else None
     if expanded is not None and stated is not None and tolerance.coverage_factor is not None:
@@ -161,7 +159,9 @@ def _whose(view: CaseView, tolerance: EmbeddedTolerance) -> str:
         names = [party_name(view, each) or "" for each in tolerance.agreed_by_ids]
         parts.append(f"agreed by {listed(names)}")
     if tolerance.agreed_at is not None:
-        parts.append(f"on {date_words(tolerance.agreed_at)}" if parts else f"agreed on {date_words(tolerance.agreed_at)}")
+        parts.append(
+            f"on {date_words(tolerance.agreed_at)}" if parts else f"agreed on {date_words(tolerance.agreed_at)}"
+        )
     return " ".join(parts) if len(parts) < 2 else f"{parts[0]}, {' '.join(parts[1:])}" if parts else ""
 
 

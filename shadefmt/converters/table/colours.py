@@ -1,0 +1,133 @@
+"""The colours of a row: coordinates, and what they hold for."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, Final
+
+from shadefmt.converters.base import Account
+from shadefmt.converters.table.fields import Cells, Field, missing, picker
+from shadefmt.converters.table.measured import BLANK_DECIMALS, NumberColumns
+from shadefmt.converters.table.numbers import Figure
+from shadefmt.errors import Refused
+
+LETTERS: Final[Mapping[str, tuple[str, str, str]]] = {"lab": ("L", "a", "b"), "xyz": ("X", "Y", "Z")}
+"""Coordinates of each colour space of the format."""
+
+
+@dataclass(slots=True)
+class ColourColumns:
+    """The columns of one colour: coordinates, and what they hold for, stated or by column.
+
+    `words` are the columns of illuminant, observer and origin; `stated` what the mapping states of them.
+    `mixed` is the line of the first colour whose CIELAB and XYZ show different decimals, `whole` the number of
+    rows that were read in one go.
+    """
+
+    coordinates: dict[str, NumberColumns]
+    stated: dict[str, str]
+    words: dict[str, Field]
+    mixed: int = 0
+    whole: int = 0
+    _figure: Callable[[str], Figure] | None = field(init=False)
+    _mixable: bool = field(init=False)
+    _limit: int = field(init=False)
+    _decimals: int | None = field(init=False)
+    _pick: Callable[[Cells], tuple[str, ...]] = field(init=False)
+    _shape: Callable[[tuple[int | float, ...]], dict[str, Any]] = field(init=False)
+
+    def __post_init__(self) -> None:
+        columns = list(self.coordinates.values())
+        alike = not self.words and all(each.figure == columns[0].figure for each in columns)
+        self._figure = columns[0].figure if alike else None
+        self._limit, self._decimals = columns[0].limit, columns[0].decimals
+        self._mixable = len(columns) > 1 and self._decimals is None
+        self._pick = picker([index for each in columns for index in each.indexes])
+        self._shape = _both if len(columns) > 1 else _lab if "lab" in self.coordinates else _xyz
+
+    def read(self, line: int, row: Cells, account: Account) -> dict[str, Any] | None:
+        """Return the colour of a row as the block of a reading, None where all coordinates are blank.
+
+        The usual row, whose coordinates are all there and need no rounding, is read in one go.
+
+        Raises:
+            Refused: a cell is no number, or some cells are blank and others are not.
+        """
+        if self._figure is None:
+            return self._read(line, row, account)
+        try:
+            values, shown = zip(*map(self._figure, self._pick(row)), strict=True)
+        except Refused:
+            return self._read(line, row, account)
+        most = max(shown)
+        if most > self._limit or BLANK_DECIMALS in shown:
+            return self._read(line, row, account)
+        if self._mixable and not self.mixed and max(shown[:3]) != max(shown[3:]):
+            self.mixed = line
+        self.whole += 1
+        stated = self.stated
+        return {
+            "illuminant": stated["illuminant"],
+            "observer": stated["observer"],
+            "decimals": most if self._decimals is None else self._decimals,
+            "origin": stated["origin"],
+            **self._shape(values),
+        }
+
+    def _read(self, line: int, row: Cells, account: Account) -> dict[str, Any] | None:
+        parts: dict[str, Any] = {}
+        decimals: list[int] = []
+        for name, columns in self.coordinates.items():
+            numbers = columns.read(line, row, account)
+            if numbers is not None:
+                parts[name] = dict(zip(LETTERS[name], numbers[0], strict=True))
+                decimals.append(numbers[1])
+        if not parts:
+            return None
+        if self._mixable and not self.mixed and decimals[0] != decimals[-1]:
+            self.mixed = line
+        held = self._held(line, row, account) if self.words else self.stated
+        return {
+            "illuminant": held["illuminant"],
+            "observer": held["observer"],
+            "decimals": max(decimals),
+            "origin": held["origin"],
+            **parts,
+        }
+
+    def _held(self, line: int, row: Cells, account: Account) -> dict[str, str]:
+        held = dict(self.stated)
+        for name, column in self.words.items():
+            found = column.value(line, row)
+            fresh = column.counted != line
+            column.counted = line
+            column.seen += fresh
+            if found is not None:
+                held[name] = found[0]
+                column.restated += fresh and found[1]
+                continue
+            column.blank += fresh
+            value = self.stated.get(name, "unknown" if name != "origin" else "")
+            if not value:
+                raise missing(line, column.label, "every colour has an origin")
+            held[name] = value
+            if fresh:
+                column.account_default(account, line, value)
+        return held
+
+    def account(self, account: Account) -> None:
+        """Enter the counts into the account of the conversion."""
+        for columns in self.coordinates.values():
+            columns.account(account, self.whole)
+
+
+def _lab(values: tuple[int | float, ...]) -> dict[str, Any]:
+    return {"lab": {"L": values[0], "a": values[1], "b": values[2]}}
+
+
+def _xyz(values: tuple[int | float, ...]) -> dict[str, Any]:
+    return {"xyz": {"X": values[0], "Y": values[1], "Z": values[2]}}
+
+
+def _both(values: tuple[int | float, ...]) -> dict[str, Any]:
+    lightness, a, b, x, y, z = values
+    return {"lab": {"L": lightness, "a": a, "b": b}, "xyz": {"X": x, "Y": y, "Z": z}}

@@ -1,0 +1,155 @@
+"""How far each series of readings can be trusted: six lines that begin with stated, not stated or contradicts.
+
+A series is what was read of one specimen in one session. A line contradicts where the check found that the file
+says two things about it; the code of the finding stands beside it.
+"""
+
+from typing import Final, NamedTuple
+
+from shadefmt.indexing import CaseView
+from shadefmt.model.measuring import Mean, Reading
+from shadefmt.model.report import Finding, Report
+from shadefmt.rendering.account.conditions import (
+    Fact,
+    barrier,
+    basis_and_geometry,
+    calibration,
+    instrument,
+    wet_or_dry,
+)
+from shadefmt.rendering.account.foundations import foundations
+from shadefmt.rendering.account.names import read_on, reading_places, specimen_name
+from shadefmt.rendering.figures import counted, listed, rounded_to
+from shadefmt.rendering.work_words import WITHDRAWALS
+
+STATED: Final = "stated"
+NOT_STATED: Final = "not stated"
+CONTRADICTS: Final = "contradicts"
+
+SUBJECTS: Final[dict[str, frozenset[str]]] = {
+    "wet or dry": frozenset({"hydration-differs-in-verdict", "hydration-differs-in-comparison", "isolation-too-long"}),
+    "calibration": frozenset(
+        {"calibration-after-reading", "calibration-failed", "calibration-failed-in-verdict", "calibration-stale"}
+    ),
+    "barrier": frozenset({"barrier-differs-from-calibration"}),
+    "repeats": frozenset(
+        {
+            "mean-disagrees-with-readings",
+            "mean-includes-withdrawn",
+            "mean-input-missing",
+            "mean-mixes-kinds",
+            "mean-mixes-specimens",
+            "mean-repeats-reading",
+            "spread-disagrees-with-readings",
+            "spread-of-single-reading",
+            "covariance-impossible",
+            "uncertainty-below-spread",
+            "repeats-not-repositioned",
+        }
+    ),
+    "light and geometry": frozenset(
+        {
+            "colour-disagrees-with-spectrum",
+            "instrument-colour-differs-from-spectrum",
+            "xyz-disagrees-with-lab",
+            "comparison-basis-differs",
+            "geometry-differs-in-verdict",
+            "geometry-differs-in-comparison",
+            "spectrum-grid-contradicts",
+            "spectrum-scale-suspect",
+        }
+    ),
+    "instrument": frozenset({"instruments-unbridged-in-verdict", "kinds-mixed-in-verdict"}),
+}
+"""Findings that mean that the file says two things about a subject."""
+
+
+class TrustLine(NamedTuple):
+    """One line: its subject, whether it is stated, what is stated, and the codes that contradict it."""
+
+    subject: str
+    standing: str
+    words: str
+    codes: tuple[str, ...] = ()
+
+
+class Series(NamedTuple):
+    """What was read of one specimen in one session, with its six lines."""
+
+    heading: str
+    lines: list[TrustLine]
+
+
+def trust(view: CaseView, report: Report) -> list[Series]:
+    """Return every series of readings that count, in the order of the file."""
+    grouped: dict[tuple[str, str | None], list[Reading]] = {}
+    for reading in view.case.readings or ():
+        if reading.id not in view.withdrawn:
+            grouped.setdefault((reading.specimen_id, reading.session_id), []).append(reading)
+    touched = [(each, foundations(view, each.entry_id)) for each in report.findings or ()]
+    return [_series(view, touched, readings) for readings in grouped.values()]
+
+
+def _series(view: CaseView, touched: list[tuple[Finding, frozenset[str]]], readings: list[Reading]) -> Series:
+    when = read_on(view, readings)
+    places = listed(reading_places(readings))
+    by = _by(view, readings)
+    heading = f"{specimen_name(view, readings[0].specimen_id)}, {places}: {counted(len(readings), 'reading')}{by}"
+    own = {each.id for each in readings} | {each.session_id for each in readings if each.session_id is not None}
+    about = [finding for finding, ids in touched if ids & own]
+    facts = {
+        "wet or dry": wet_or_dry(view, readings),
+        "calibration": calibration(view, readings),
+        "barrier": barrier(view, readings),
+        "repeats": _repeats(view, readings),
+        "light and geometry": basis_and_geometry(view, readings),
+        "instrument": instrument(view, readings),
+    }
+    lines = [_line(subject, fact, about) for subject, fact in facts.items() if fact is not None]
+    return Series(heading + (f", {when}" if when else ""), lines)
+
+
+def _line(subject: str, fact: Fact, about: list[Finding]) -> TrustLine:
+    codes = tuple(dict.fromkeys(each.code for each in about if each.code in SUBJECTS[subject]))
+    standing = CONTRADICTS if codes else STATED if fact.stated else NOT_STATED
+    return TrustLine(subject, standing, fact.words, codes)
+
+
+def _by(view: CaseView, readings: list[Reading]) -> str:
+    kinds = view.reading_kinds(readings)
+    return f" by {listed(sorted(kinds))}" if kinds != {"instrument"} else ""
+
+
+def _repeats(view: CaseView, readings: list[Reading]) -> Fact:
+    """Return how many readings lie behind each mean, how far apart, whether placed anew, and what was withdrawn."""
+    ids = {each.id for each in readings}
+    means = [each for each in view.case.means or () if ids & set(each.reading_ids) and each.id not in view.withdrawn]
+    parts = [_mean_words(each) for each in means] or [f"{counted(len(readings), 'reading')}, no mean"]
+    parts = list(dict.fromkeys(parts))
+    placed = {each.repositioned for each in readings}
+    if placed == {True}:
+        parts.append("placed anew each time")
+    elif False in placed:
+        parts.append("not placed anew each time")
+    parts += _withdrawn(view, readings)
+    return Fact(bool(means), "; ".join(parts))
+
+
+def _mean_words(mean: Mean) -> str:
+    words = f"mean of {len(mean.reading_ids)}"
+    if mean.spread is None or mean.spread.mcdm is None:
+        return f"{words}, spread not stated" if len(mean.reading_ids) > 1 else words
+    return f"{words}, on average {rounded_to(mean.spread.mcdm, 2)} from it"
+
+
+def _withdrawn(view: CaseView, readings: list[Reading]) -> list[str]:
+    """Return how many readings of the same series were withdrawn, and why."""
+    series = (readings[0].specimen_id, readings[0].session_id)
+    reasons = []
+    for withdrawal in view.case.withdrawals or ():
+        reading = view.find(withdrawal.entry_id, "readings")
+        if reading is not None and (reading.specimen_id, reading.session_id) == series:
+            reasons.append(WITHDRAWALS[withdrawal.reason])
+    if not reasons:
+        return []
+    return [f"{counted(len(reasons), 'reading')} withdrawn ({listed(list(dict.fromkeys(reasons)))})"]

@@ -1,0 +1,104 @@
+"""Questions by code of the rule, in the order in which a receiver would ask them within one severity.
+
+`{entry}` is the id of the entry that the finding is about, everything else a parameter of the rule.
+"""
+
+from typing import Final
+
+TEXTS: Final[dict[str, str]] = {
+    # Without an answer nobody knows what to make.
+    "comparison-of-other-specimen": "Which tooth is meant? The target is for {target_specimen}, but {read} was read.",
+    "stump-of-other-tooth": "Which tooth is meant? The work is for {work}, the stump belongs to {stump}.",
+    "prescription-target-missing": "Which colour is {specimen} to have?",
+    "target-differs-from-source": "Is the target {stated}, or {expected} as in {source_id}?",
+    "target-set-after-reading": "Which target did the work follow? One was set on {set_at}, after the reading.",
+    "stump-colour-missing": "Which colour has the stump under {specimen}? Please send a reading of it.",
+    "abutment-unstated": "What is the abutment under {specimen} made of?",
+    "thickness-unstated-for-translucent": "How thick will the {material_class} of {entry} be at its thinnest?",
+    "cement-unstated-for-thin-work": "Which cement or try-in medium will be under the {thickness_mm} mm of {entry}?",
+    # Without an answer a number says something else than it seems.
+    "hydration-unknown-in-verdict": "How long had the tooth been dry before {readings}?",
+    "hydration-differs-in-verdict": "Can the dry tooth be read again moist? One was {standard}, the other {trial}.",
+    "hydration-differs-in-comparison": "Can the dry tooth be read again moist? One was {standard}, the other {trial}.",
+    "isolation-too-long": "Can {entry} be read again moist? It was read {minutes} minutes after isolation.",
+    "calibration-failed-in-verdict": "Can {session} be read again? Its calibration was not accepted.",
+    "calibration-failed": "Can {session} be read again? Its calibration was not accepted.",
+    "calibration-after-reading": "When was {entry} calibrated? {at} is stated, after a reading at {reading_at}.",
+    "calibration-stale": "Was {entry} calibrated again after {at}? The last reading is of {reading_at}.",
+    "calibration-missing": "When and how was the instrument of {session} calibrated?",
+    "barrier-differs-from-calibration": "Was {entry} calibrated as it was read? Sheath at calibration: {calibration}; "
+    "at the readings: {readings}.",
+    "surface-uncleaned": "Can the teeth of {session} be read again after cleaning?",
+    "reading-of-unsintered-ceramic": "Is there a reading of {entry} after firing?",
+    "zone-unsuited-to-specimen": "Which zone does {entry} mean? {zone} does not go with {specimen_kind} {tooth}.",
+    "colour-like-gingiva": "Is {entry} a reading of the tooth? Its colour is that of gingiva.",
+    "coordinates-swapped": "Are a* and b* of {entry} in the right columns? a* is {a}, b* is {b}.",
+    "coordinate-sign-flipped": "Is the sign of b* of {entry} right? It is {b}.",
+    "reading-equals-reference": "Was {entry} measured, or taken over from {label}?",
+    "spectra-identical": "Is {entry} a reading of its own? Its spectrum equals that of {reading}.",
+    # Numbers that do not follow from one another.
+    "colour-disagrees-with-spectrum": "Which is right for {entry}: the colour {stated}, or its spectrum, which gives "
+    "{expected}?",
+    "instrument-colour-differs-from-spectrum": "For which illuminant and observer does the instrument of {entry} "
+    "compute its colours?",
+    "xyz-disagrees-with-lab": "Which is right for {entry}: CIELAB {stated}, or the tristimulus values, which give "
+    "{expected}?",
+    "mean-disagrees-with-readings": "Which readings were averaged for {entry}? Those named give {expected}, not "
+    "{stated}.",
+    "mean-includes-withdrawn": "Does {reading} count? It was withdrawn and is averaged in {entry}.",
+    "mean-input-missing": "Which colours were averaged for {entry}? {reading} has none that is {wanted}.",
+    "mean-mixes-specimens": "Of what is {entry} the mean? Its readings are of {found}.",
+    "mean-mixes-kinds": "How was {entry} made? Its readings were taken by {found}.",
+    "mean-mixes-zones": "Of which zone is {entry} the mean? Its readings are of {found}.",
+    "spread-disagrees-with-readings": "How was the spread of {entry} worked out? The readings give {expected}, not "
+    "{stated}.",
+    "spread-of-single-reading": "Are there more readings behind {entry}? A spread is stated for one.",
+    "spread-large": "Can {entry} be read again? Its {readings} readings lie {corrected} apart.",
+    "nearest-differs": "Which reference is meant in {entry}? {expected} is nearer than {stated}.",
+    "difference-disagrees": "With which colours and formula was {entry} worked out? They give {expected}, not "
+    "{stated}.",
+    "direction-disagrees": "Which way does the work differ in {entry}? The colours give {expected}, not {stated}.",
+    "uncertainty-disagrees-with-components": "How was the uncertainty of {entry} worked out? Its parts give "
+    "{expected}, not {stated}.",
+    "uncertainty-below-spread": "How was the uncertainty of {entry} worked out? The repeats alone give "
+    "{from_repeats}, {expanded} is stated.",
+    # Outcomes that do not follow from the numbers.
+    "decision-disagrees-with-rule": "Which outcome is meant in {entry}? The rule leads to another than the one stated.",
+    "grade-disagrees-with-difference": "Which grade is meant in {entry}? A difference of {difference} has another.",
+    "exclusion-decides-verdict": "Why were readings withdrawn? With them {entry} would come out differently "
+    "({difference}).",
+    "instruments-unbridged-in-verdict": "Is there a reading of one patch by both {standard} and {trial}?",
+    "instrument-unstated-in-verdict": "Which instrument was used for {sides} of {entry}?",
+    "kinds-mixed-in-verdict": "Is there an instrument reading of both sides of {entry}? One is by {standard}, the "
+    "other by {trial}.",
+    "geometry-differs-in-verdict": "Can both sides of {entry} be read in one geometry? {member}: {standard} and "
+    "{trial}.",
+    "geometry-differs-in-comparison": "Can both sides of {entry} be read in one geometry? {member}: {standard} and "
+    "{trial}.",
+    "geometry-unknown-in-verdict": "With which geometry do the instruments {instruments} read?",
+    "zones-differ-in-verdict": "Which zone is meant in {entry}? One side is {standard}, the other {trial}.",
+    "comparison-basis-unknown": "For which illuminant and observer do the colours of {entry} hold?",
+    "comparison-basis-differs": "Can {entry} be restated for {wanted}? It holds for {found}.",
+    "colour-basis-unknown": "For which illuminant and observer does the colour of {entry} hold?",
+    "tolerance-of-other-formula": "Which limit was agreed for {comparison}? The one used is for {tolerance}.",
+    "tolerance-of-other-tissue": "Which limit was agreed? The one used was found for {tissue}.",
+    "tolerance-source-missing": "Where does the limit of {tolerance} come from, or who agreed it?",
+    "tolerance-agreed-after-reading": "Was a limit agreed before the work was read? This one is of {agreed_at}.",
+    "verdict-without-tolerance": "By which limit was {entry} judged?",
+    "decision-without-uncertainty": "How sure is the difference behind {entry}? The rule needs its uncertainty.",
+    "coverage-factor-missing": "With which coverage factor is the uncertainty of {entry} meant?",
+    "verdict-from-few-readings": "Are there more readings behind {entry}? On one side ({side}) there are {readings}.",
+    "colour-too-coarse-for-tolerance": "Can the colours behind {entry} be sent with more decimals than {decimals}?",
+    # The record itself.
+    "revision-digest-differs": "Can you send the record as you received it? It was changed after {revision}.",
+    "revisions-out-of-order": "Is the clock right? {entry} is dated {at}, before {parent}.",
+    "withdrawals-many": "Why were {withdrawn} of {readings} readings of {specimen} ({zone}) withdrawn?",
+    "reference-dangling": "What is {id}? {entry} refers to it and it is not in the file.",
+    "id-reused": "Which entry is {id}? Two have that id.",
+    "document-digest-differs": "Can you send the version of {document} that the case was made with?",
+    "text-holds-contact-detail": "Can you send the case without personal data? Something like a {what} stands in "
+    "{member}.",
+    "subject-looks-like-record-number": "Can you use a random pseudonym? This one looks like a {looks_like}.",
+    "spectrum-grid-unknown": "At which wavelengths was the spectrum of {entry} taken?",
+    "spectrum-scale-suspect": "Is the spectrum of {entry} in percent? Its middle value is {median}.",
+}
