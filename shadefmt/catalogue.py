@@ -24,6 +24,7 @@ class RuleEntry(NamedTuple):
     why: str = ""
     guard: str = ""
     parameters: tuple[str, ...] = ()
+    asks: str = ""
 
     def say(self, params: dict[str, Any]) -> str:
         """Return the message with its parameters filled in."""

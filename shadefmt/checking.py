@@ -15,16 +15,13 @@ from shadefmt.model.kinds import KINDS
 from shadefmt.model.report import Position, Report
 from shadefmt.reporting import Findings, report_of
 from shadefmt.rules import RULES
-from shadefmt.rules.base import Hit, Matter
+from shadefmt.rules.base import Hit, Matter, Supplied
 from shadefmt.structure import structured
 from shadefmt.versions import FORMAT_MAJOR, FORMAT_MINOR, FORMAT_NAME, FORMAT_VERSION
 from shadefmt.vocabulary import NotRunReason
 
 KNOWN_EXTENSIONS: Final[frozenset[str]] = frozenset({"org.shadefmt.cxf", "org.shadefmt.table"})
 """Extensions that this program writes and understands."""
-
-NEEDS_AS_OF: Final = frozenset({"dated-after-check"})
-"""Rules that ask for the moment that the check is made for."""
 
 _VERSION: Final = re.compile(r"(0|[1-9][0-9]{0,2})\.(0|[1-9][0-9]{0,2})")
 _LIMITS: Final = frozenset({"syntax-too-large", "syntax-too-deep"})
@@ -34,6 +31,7 @@ def check(
     data: bytes,
     *,
     documents: Mapping[str, str] | None = None,
+    previous: dict[str, Any] | None = None,
     as_of: str | None = None,
     max_findings: int | None = None,
     name: str | None = None,
@@ -41,6 +39,7 @@ def check(
     """Check one document.
 
     `documents` maps the ids of documents at hand to their digests; what a case pins is compared with them.
+    `previous` is an earlier version of the case; every entry of it that changed or vanished is reported.
     `as_of` is the moment that time-dependent rules are run for; without it they are listed as not run.
     `max_findings` caps the listing, never the totals or the outcome; `name` is only repeated in the report. Never
     raises for any bytes.
@@ -54,7 +53,7 @@ def check(
     root = decoded.value if decoded.has_value and isinstance(decoded.value, dict) else None
     kind = _version_stage(findings, decoded) if decoded.has_value else None
     if root is not None and kind is not None:
-        _structure_and_rules(findings, root, kind, documents or {}, as_of)
+        _structure_and_rules(findings, root, kind, Supplied(documents or {}, previous, as_of))
     else:
         findings.not_run = {each.code: "blocked" for each in _rules_of(None)}
     return report_of(findings, root, documents=(documents or {}).keys(), as_of=as_of, max_findings=max_findings)
@@ -89,9 +88,7 @@ def _version_stage(findings: Findings, decoded: Decoded) -> str | None:
     return kind
 
 
-def _structure_and_rules(
-    findings: Findings, root: dict[str, Any], kind: str, documents: Mapping[str, str], as_of: str | None
-) -> None:
+def _structure_and_rules(findings: Findings, root: dict[str, Any], kind: str, supplied: Supplied) -> None:
     made = structured(root, kind, newer=findings.partly)
     for fault in made.faults:
         findings.add(fault.code, Hit(fault.pointer, fault.params, _entry_id(root, fault.pointer)))
@@ -103,11 +100,11 @@ def _structure_and_rules(
             hit = Hit(f"/extensions_required/{index}", {"extension": name})
             findings.add("extension-required-unknown", hit)
             findings.partly = True
-    _run_rules(findings, Matter(root, made.root, documents, as_of), kind)
+    _run_rules(findings, Matter(root, made.root, supplied), kind)
 
 
 def _run_rules(findings: Findings, matter: Matter, kind: str) -> None:
-    codes, not_run = _applicable(kind, frozenset(matter.value), matter.as_of is not None)
+    codes, not_run = _applicable(kind, frozenset(matter.value), matter.supplied.missing)
     failed: dict[str, NotRunReason] = {}
     for code in codes:
         try:
@@ -133,7 +130,7 @@ def _applicable(kind: str, present: frozenset[str], dated: bool) -> tuple[tuple[
     for rule in _rules_of(kind):
         if not rule.needs <= present:
             not_run[rule.code] = "not-applicable"
-        elif rule.code in NEEDS_AS_OF and not dated:
+        elif rule.asks in missing:
             not_run[rule.code] = "not-supplied"
     return tuple(each.code for each in _rules_of(kind) if each.code not in not_run), not_run
 

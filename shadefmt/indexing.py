@@ -109,6 +109,16 @@ class Judgement(NamedTuple):
     trial: Located | None
 
 
+class Referral(NamedTuple):
+    """A member that names an entry: the block that holds it, the entry around, and which lists are meant."""
+
+    pointer: str
+    entry_id: str | None
+    member: str
+    named: str
+    allowed: tuple[str, ...]
+
+
 @dataclass
 class CaseView:
     """A case with its ids resolved. Built once for each check; everything else is worked out when asked for."""
@@ -231,6 +241,26 @@ class CaseView:
         return "camera" if instrument is not None and instrument.kind == "camera" else "instrument"
 
     @cached_property
+    def references(self) -> list[Referral]:
+        """Every reference that the case makes, in order."""
+        found: list[Referral] = []
+        if self.case.subject is not None:
+            _refer(found, self.case.subject, "subject", "/subject", None)
+        for index, revision in enumerate(self.case.revisions or ()):
+            _refer(found, revision, "revisions", f"/revisions/{index}", revision.id)
+            for place, parent in enumerate(revision.parents or ()):
+                _refer(found, parent, "parents", f"/revisions/{index}/parents/{place}", revision.id)
+        for name in ENTRY_LISTS:
+            for index, entry in enumerate(getattr(self.case, name) or ()):
+                pointer = f"/{name}/{index}"
+                if entry.revision_id is not None:
+                    found.append(Referral(pointer, entry.id, "revision_id", entry.revision_id, ("revisions",)))
+                _refer(found, entry, name, pointer, entry.id)
+                if name == "readings" and entry.visual is not None:
+                    _refer(found, entry.visual, "visual", f"{pointer}/visual", entry.id)
+        return found
+
+    @cached_property
     def judgements(self) -> list[Judgement]:
         """Every verdict that counts, with what it rests on."""
         return [
@@ -261,3 +291,8 @@ def referring_members(block: Block, place: str) -> Iterator[tuple[str, str, tupl
                 yield f"{member}/{index}", each, allowed
         else:
             yield member, named, allowed
+
+
+def _refer(found: list[Referral], block: Block, place: str, pointer: str, entry_id: str | None) -> None:
+    for member, named, allowed in referring_members(block, place):
+        found.append(Referral(pointer, entry_id, member, named, allowed))

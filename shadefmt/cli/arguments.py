@@ -20,6 +20,7 @@ def _check(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--with", dest="documents", action="append", default=[], metavar="DOC", help="document that cases may pin"
     )
+    parser.add_argument("--previous", metavar="OLD", help="earlier version of the case; every change to it is reported")
     parser.add_argument("--max-findings", type=a_count, metavar="N", help="list at most N findings of a file")
     parser.add_argument("-v", "--verbose", action="store_true", help="list every rule that did not run")
     parser.add_argument("-q", "--quiet", action="store_true", help="print nothing for sound files without findings")
@@ -53,6 +54,22 @@ def _derive(parser: argparse.ArgumentParser) -> None:
         metavar="SOURCE=U",
         help=f"standard uncertainty that repeats do not show; sources: {', '.join(get_args(UncertaintySource))}",
     )
+
+
+def _amend(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("case", metavar="CASE", help="case to add to, or -")
+    parser.add_argument("additions", metavar="ADDITIONS", help='JSON object of lists of entries: {"readings": [...]}')
+    parser.add_argument("--revision", required=True, metavar="ID", help="id of the new revision")
+    parser.add_argument("--at", required=True, type=a_moment, metavar="TIME", help="when the entries are added")
+    parser.add_argument("--party", metavar="ID", help="party that adds them")
+    parser.add_argument("--note", metavar="TEXT", help="what changed and why")
+    _output(parser, "amended case (standard output if left out)")
+
+
+def _merge(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("first", metavar="FIRST", help="one version of a case")
+    parser.add_argument("second", metavar="SECOND", help="another version of it")
+    _output(parser, "merged case (standard output if left out)")
 
 
 def _show(parser: argparse.ArgumentParser) -> None:
@@ -100,6 +117,8 @@ _OPTIONS: Final[dict[str, Callable[[argparse.ArgumentParser], None]]] = {
     "check": _check,
     "convert": _convert,
     "derive": _derive,
+    "amend": _amend,
+    "merge": _merge,
     "show": _show,
     "explain": _explain,
     "schema": _schema,

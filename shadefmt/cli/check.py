@@ -22,6 +22,7 @@ ORDER: Final = (0, 1, 3)
 def run(given: argparse.Namespace) -> int:
     """Check all paths and print their reports."""
     documents = dict(_supplied(given.documents))
+    previous = load(given.previous) if given.previous else None
     worst = 0
     for path in _files(given.paths):
         try:

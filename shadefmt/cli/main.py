@@ -15,6 +15,8 @@ VERBS: Final = {
     "check": "say whether documents can be trusted, and what speaks against it",
     "convert": "turn a foreign file into cases, with an account of what became of it",
     "derive": "complete a case: colours, means, nearest references, differences, verdicts",
+    "amend": "add a revision to a case",
+    "merge": "unite two versions of a case, or say what stands against it",
     "show": "show a case to a person",
     "explain": "say what a finding means and what to do",
     "schema": "print the JSON Schema of a kind of document",

@@ -4,6 +4,7 @@ import argparse
 import sys
 
 from shadefmt.checking import check
+from shadefmt.cli.cases import first_fault
 from shadefmt.documents import loads
 from shadefmt.errors import Refused, WrongUse
 from shadefmt.files import read_bytes, write_whole
@@ -17,8 +18,7 @@ def run(given: argparse.Namespace) -> int:
     """Show a case with what the checker says of it; a file that cannot be shown is reported instead."""
     data = read_bytes(given.case)
     report = check(data, as_of=given.as_of, name=given.case)
-    blocking = [each for each in report.findings or () if each.stage != "rules" and each.severity == "error"]
-    if blocking:
+    if first_fault(report.findings) is not None:
         sys.stderr.write(report_text(report, name=given.case))
         raise Refused("the file cannot be shown before these faults are mended", where=given.case)
     value = loads(data)

@@ -1,7 +1,7 @@
 """Normal, chi-square, Student and Fisher distributions, with `math` only: no scipy at run time.
 
 Incomplete gamma and beta functions by the power series and continued fractions of the NIST Digital Library
-of Mathematical Functions (8.7.1, 8.9.2, 8.17.22); quantiles by bisection of these. Good to 1e-9, and to
+of Mathematical Functions (8.7.1, 8.9.2, 8.17.22); quantiles by false position on these (the Illinois variant). Good to 1e-9, and to
 1e-11 below 1000 degrees of freedom.
 """
 
@@ -73,10 +73,23 @@ def _quantile(cdf: Callable[[float], float], probability: float) -> float:
     if not 0 <= probability < 1:
         raise WrongUse(f"a probability from 0 to below 1 is meant, not {probability!r}")
     low, high = 0.0, 1.0
-    while cdf(high) < probability:
-        low, high = high, high * 2
-    while (middle := (low + high) / 2) not in (low, high):
-        low, high = (middle, high) if cdf(middle) < probability else (low, middle)
+    below, above = -probability, cdf(1.0) - probability
+    while above < 0:
+        low, high, below = high, high * 2, above
+        above = cdf(high) - probability
+    while high - low > CLOSE * high:
+        middle = min(max((low * above - high * below) / (above - below), low), high)
+        if middle in (low, high):
+            middle = (low + high) / 2
+            if middle in (low, high):
+                break
+        value = cdf(middle) - probability
+        if value < 0:
+            low, below, above = middle, value, above / 2
+        else:
+            high, above, below = middle, value, below / 2
+        if value == 0:
+            break
     return high
 
 

@@ -132,17 +132,11 @@ def zero_in_region(
     vector = [y - x for x, y in zip(lab1, lab2, strict=True)]
     square = distance_squared(vector, covariance) if any(vector) else 0.0
     if degrees_of_freedom == inf:
-        return square <= chi_square_quantile(probability, 3), 1 - chi_square_cdf(square, 3)
-    below = degrees_of_freedom - 2
-    reached = fisher_cdf(square * below / (3 * degrees_of_freedom), 3, below) if below > 0 else 0.0
-    return square <= _hotelling_limit(degrees_of_freedom, probability), 1 - reached
-
-
-def _hotelling_limit(degrees_of_freedom: float, probability: float) -> float:
-    if not degrees_of_freedom > 2:
-        raise WrongUse("a covariance estimated with 2 degrees of freedom or fewer cannot bound a colour: pool it")
-    below = degrees_of_freedom - 2
-    return 3 * degrees_of_freedom / below * fisher_quantile(probability, 3, below)
+        reached = chi_square_cdf(square, 3)
+    else:
+        below = _pooled(degrees_of_freedom)
+        reached = fisher_cdf(square * below / (3 * degrees_of_freedom), 3, below)
+    return reached <= probability, 1 - reached
 
 
 def noise_bound(
@@ -165,8 +159,17 @@ def noise_bound(
     mean = fsum(noise)
     bound = squares / mean * chi_square_quantile(probability, mean * mean / squares)
     if degrees_of_freedom != inf:
-        bound *= _hotelling_limit(degrees_of_freedom, probability) / chi_square_quantile(probability, 3)
+        below = _pooled(degrees_of_freedom)
+        limit = 3 * degrees_of_freedom / below * fisher_quantile(probability, 3, below)
+        bound *= limit / chi_square_quantile(probability, 3)
     return sqrt(bound)
+
+
+def _pooled(degrees_of_freedom: float) -> float:
+    """Lower degrees of freedom of F where Hotelling's T^2 has these."""
+    if not degrees_of_freedom > 2:
+        raise WrongUse("a covariance estimated with 2 degrees of freedom or fewer cannot bound a colour: pool it")
+    return degrees_of_freedom - 2
 
 
 def difference_uncertainty(

@@ -21,7 +21,7 @@ TOO_DEEP = "syntax-too-deep"
 TOO_LARGE = "syntax-too-large"
 
 MAX_FAULTS = 1000
-"""Most faults that are listed for one text; the rest are counted."""
+"""Most faults that are listed for one text, beside the one that ends the reading; the rest are counted."""
 
 Param = str | int | float
 

@@ -192,7 +192,7 @@ class Reader:
         at_end = self._at + len(word) == len(self._text)
         if word and at_end and any(literal.startswith(word) for literal in tokens.LITERALS):
             self._unfinished("word", self._at)
-        self._unexpected(expected, character)
+        return self._unexpected(expected, character)
 
     def _found(self) -> str:
         match = tokens.WORD.match(self._text, self._at)

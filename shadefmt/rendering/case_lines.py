@@ -1,5 +1,6 @@
 """A case for the terminal in about twenty lines, in the order in which a receiver asks."""
 
+from collections.abc import Iterable
 from typing import Final
 
 from shadefmt.indexing import CaseView
@@ -12,7 +13,7 @@ from shadefmt.rendering.account.unseen import unseen
 from shadefmt.rendering.figures import counted, listed
 from shadefmt.rendering.file_state import file_state, totals_words
 from shadefmt.rendering.questions import questions
-from shadefmt.rendering.visible import columns, wrapped
+from shadefmt.rendering.visible import columns, spaced, wrapped
 from shadefmt.rendering.words import WORST_FIRST
 
 MOST_ROWS: Final = 9
@@ -20,6 +21,9 @@ MOST_ROWS: Final = 9
 
 MOST_OUTCOMES: Final = 6
 """Outcomes that a short summary shows, the worst first; the others are counted."""
+
+UNMEASURED: Final = ("cannot be compared", "not judged")
+"""Outcomes that no number stands behind."""
 
 MOST_UNSEEN: Final = 4
 """Reasons for not looking that a short summary names."""
@@ -31,16 +35,16 @@ def case_text(case: Case, report: Report, *, width: int = 80) -> str:
     `report` is that of the same case. Outcomes are words in capitals; nothing depends on colour.
     """
     view = CaseView(case)
-    lines = [*_head(view, width), *wrapped(f"{file_state(report)}   {totals_words(report)}", width)]
+    lines = [*_head(view, width), *spaced([file_state(report), totals_words(report)], width)]
     for part in (_questions(report, width), _colours(view, width), _outcomes(view, report, width)):
         if part:
             lines += ["", *part]
     unlooked = unseen(view, report)
-    shown = "; ".join(unlooked[:MOST_UNSEEN])
-    more = f"; and {len(unlooked) - MOST_UNSEEN} more" if len(unlooked) > MOST_UNSEEN else ""
-    if shown:
-        lines += wrapped(shown + more, width, first="not looked at: ", later="  ")
-    lines += wrapped("details: shadefmt show FILE --html OUT      why: shadefmt explain CODE", width)
+    more = [f"and {len(unlooked) - MOST_UNSEEN} more"] if len(unlooked) > MOST_UNSEEN else []
+    if unlooked:
+        shown = "; ".join(unlooked[:MOST_UNSEEN] + more)
+        lines += ["", *wrapped(shown, width, first="not looked at: ", later="  ")]
+    lines += spaced(["details: shadefmt show FILE --html OUT", "why: shadefmt explain CODE"], width)
     return "\n".join(lines) + "\n"
 
 
@@ -53,25 +57,7 @@ def _head(view: CaseView, width: int) -> list[str]:
         teeth = f"teeth {', '.join(known.teeth)}"
     parts = [f"case {known.name}", f"from {known.sender}" if known.sender else "sender not stated", teeth]
     parts += [listed(known.work), f"due {known.due}" if known.due else ""]
-    return _spaced([each for each in parts if each], width)
-
-
-def _spaced(parts: list[str], width: int) -> list[str]:
-    """Return parts with three blanks between them, on a new line where one does not fit."""
-    lines: list[str] = []
-    line = ""
-    for part in parts:
-        longer = f"{line}   {part}" if line else part
-        if line and columns(longer) > width:
-            lines += wrapped(line, width)
-            longer = f"     {part}"
-        line = longer
-    indent = "     " if line.startswith("     ") else ""
-    return lines + _kept(line, width, indent)
-
-
-def _kept(line: str, width: int, indent: str) -> list[str]:
-    return [line] if columns(line) <= width else wrapped(line.strip(), width, first=indent)
+    return spaced([each for each in parts if each], width)
 
 
 def _questions(report: Report, width: int) -> list[str]:
@@ -81,10 +67,11 @@ def _questions(report: Report, width: int) -> list[str]:
     lines = ["ask the sender"]
     for number, each in enumerate(asked, start=1):
         text = wrapped(each.text, width, first=f"  {number}  ")
-        if columns(text[-1]) + columns(each.code) + 3 <= width:
-            text[-1] += " " * (width - columns(text[-1]) - columns(each.code)) + each.code
+        free = width - columns(text[-1]) - columns(each.code)
+        if free >= 3:
+            text[-1] += " " * free + each.code
         else:
-            text += [line.rjust(width) for line in wrapped(each.code, width)]
+            text += wrapped(each.code, width, first=" " * max(width - columns(each.code), 5))
         lines += text
     if left:
         lines.append(f"  and {counted(left, 'more question')}: see the findings")
@@ -96,16 +83,16 @@ def _colours(view: CaseView, width: int) -> list[str]:
     rows = aimed or read_rows(view)
     if not rows:
         return ["colour to reach: not stated"]
+    shared = [_shared(basis_words(each.basis) if each.basis else "" for each in rows)]
+    shared.append(_shared(each.how_short for each in rows if each.lab is not None))
+    about = f" ({'; '.join(filter(None, shared))})" if any(shared) else ""
     what = "colour to reach" if aimed else "no colour to reach is stated; colours as read"
-    bases = list(dict.fromkeys(each.basis for each in rows if each.basis is not None))
-    basis = f" ({basis_words(bases[0])})" if len(bases) == 1 else ""
-    lines = wrapped(f"{what}{basis}", width, later="  ")
+    lines = wrapped(f"{what}{about}", width, later="  ")
     many = len({each.specimen for each in rows}) > 1
     places = [f"{each.specimen}, {each.zone}" if many else each.zone for each in rows[:MOST_ROWS]]
-    room = min(max(map(columns, places)), 34)
+    room = min(max(map(columns, places)), 36)
     for place, row in zip(places, rows[:MOST_ROWS], strict=True):
-        basis = "" if len(bases) < 2 or row.basis is None else f"; {basis_words(row.basis)}"
-        lines += _row(place + " " * (room - columns(place)), row, basis, width)
+        lines += _row(place + " " * (room - columns(place)), row, shared, width)
     if len(rows) > MOST_ROWS:
         lines.append(f"  and {counted(len(rows) - MOST_ROWS, 'more row')} on the page")
     if any(row.spread is not None for row in rows):
@@ -113,48 +100,70 @@ def _colours(view: CaseView, width: int) -> list[str]:
     return lines
 
 
-def _row(place: str, row: ColourRow, basis: str, width: int) -> list[str]:
+def _shared(words: Iterable[str]) -> str:
+    """Return the words that all rows have in common, empty where they differ."""
+    found = set(words)
+    return found.pop() if len(found) == 1 else ""
+
+
+def _row(place: str, row: ColourRow, shared: list[str], width: int) -> list[str]:
     """Return one zone: L*, a*, b*, give or take, and the distance before the label of the nearest reference."""
+    basis = basis_words(row.basis) if row.basis is not None and not shared[0] else ""
     if row.lab is None:
-        return wrapped(f"{row.how_known}{basis}", width, first=f"  {place}  ", later="    ")
+        words = "; ".join(filter(None, [row.how_known, basis]))
+        return wrapped(words, width, first=f"  {place}  ", later="      ")
     numbers = "".join(each.rjust(7) for each in row.lab)
     spread = f"+-{row.spread}" if row.spread is not None else ""
-    close = "; ".join(each.words for each in row.nearest) or row.how_known
-    return wrapped(f"{close}{basis}", width, first=f"  {place}{numbers}  {spread.ljust(6)}  ", later="      ")
+    known = row.how_short if not shared[1] else ""
+    words = "; ".join(filter(None, [*(each.words for each in row.nearest), known, basis]))
+    return wrapped(words, width, first=f"  {place}{numbers}  {spread.ljust(6)}  ", later="      ")
 
 
 def _outcomes(view: CaseView, report: Report, width: int) -> list[str]:
     found = outcomes(view, report)
     if not found:
         return wrapped("outcome   NOT JUDGED: nothing in the file is compared with a limit", width, later="  ")
-    lines = []
-    if report.totals.errors:
-        lines += wrapped("outcomes as the file states them; the file is faulty, so read them with the findings", width)
     ranked = sorted(found, key=lambda each: WORST_FIRST.index(each.outcome))
+    lines = wrapped(_heading(report), width, later="  ")
     many = len({each.subject for each in found}) > 1
-    for place, each in enumerate(ranked[:MOST_OUTCOMES]):
-        first = "outcome   " if place == 0 else "          "
-        lines += wrapped(_outcome(each, many), width, first=first, later="            ")
+    limits = ""
+    for each in ranked[:MOST_OUTCOMES]:
+        under = _limit(each)
+        if under and under != limits:
+            lines += wrapped(under, width, first="  ", later="    ")
+            limits = under
+        lines += _outcome(each, many, width)
     rest = ranked[MOST_OUTCOMES:]
     if rest:
-        counts = [f"{sum(e.outcome == word for e in rest)} {word}" for word in WORST_FIRST]
-        lines += wrapped(
-            f"and {len(rest)} more: {listed([e for e in counts if e[0] != '0'])}", width, first="          "
-        )
+        counts = [(sum(each.outcome == word for each in rest), word) for word in WORST_FIRST]
+        words = listed([f"{count} {word}" for count, word in counts if count])
+        lines += wrapped(f"and {len(rest)} more: {words}", width, first="  ")
     return lines
 
 
-def _outcome(each: Outcome, many: bool) -> str:
+def _heading(report: Report) -> str:
+    if report.totals.errors:
+        return "outcome, as the file states it; the file is faulty, so read it with the findings"
+    return "outcome"
+
+
+def _limit(each: Outcome) -> str:
+    """Return the limit that outcomes stand under, with whose it is and the rule; empty without one."""
+    if not each.limit or each.outcome in UNMEASURED:
+        return ""
+    return f"under the limit {each.limit}: {each.whose or 'nobody says whose'}; rule {each.rule_name}"
+
+
+def _outcome(each: Outcome, many: bool, width: int) -> list[str]:
     where = f"{each.subject}, {each.zone}" if many else each.zone
-    text = f"{where} {each.outcome.upper()}"
-    if each.outcome in ("cannot be compared", "not judged"):
-        text += f" ({'; '.join(each.reasons)})" if each.reasons else ""
+    if not each.asks_for_match:
+        where += f", against {each.against}"
+    if each.outcome in UNMEASURED:
+        text = f"({'; '.join(each.reasons)})" if each.reasons else ""
     else:
-        text += f" {each.difference_text}"
+        text = f"{each.difference_text}"
         text += f" give or take {each.give_or_take}" if each.give_or_take else ", give or take not stated"
         text += f", {each.direction}" if each.direction else ""
-        if each.limit:
-            text += f", limit {each.limit} ({each.whose or 'nobody says whose'}), rule {each.rule_name}"
     if each.contradicted:
         text += f"; the check contradicts it: {', '.join(each.contradicted)}"
-    return text
+    return wrapped(f"{each.outcome.upper()} {text}", width, first=f"    {where}  ", later="        ")

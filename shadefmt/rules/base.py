@@ -16,6 +16,9 @@ TIMESTAMP_MEMBERS: Final = frozenset(
 )
 """Members that hold a moment, in every kind of document."""
 
+FREE_TEXT: Final = frozenset({"note", "region", "medium", "texture", "cement", "source", "title", "label", "model"})
+"""Members that people write sentences or words of their own into."""
+
 NUMBER_LISTS: Final = frozenset({"values", "wavelengths_nm"})
 
 
@@ -31,23 +34,42 @@ class Hit(NamedTuple):
 class TextAt(NamedTuple):
     """A text and where it stands."""
 
-    pointer: str
+    parts: tuple[str | int, ...]
     member: str
     text: str
+
+    @property
+    def pointer(self) -> str:
+        """The place as a JSON Pointer."""
+        return pointer_of(self.parts)
+
+
+@dataclass(frozen=True)
+class Supplied:
+    """What was given to the checker beside the document.
+
+    `documents` maps ids to digests; `previous` is an earlier version of the document; `as_of` is the moment that
+    time-dependent rules are run for.
+    """
+
+    documents: Mapping[str, str] = field(default_factory=dict)
+    previous: dict[str, Any] | None = None
+    as_of: str | None = None
+
+    @property
+    def missing(self) -> frozenset[str]:
+        """What rules may ask for and was not given."""
+        given = {"as_of": self.as_of, "previous": self.previous}
+        return frozenset(name for name, item in given.items() if item is None)
 
 
 @dataclass
 class Matter:
-    """One decoded, well-formed document, and what was supplied with it.
-
-    `documents` maps ids of supplied documents to their digests; `as_of` is the moment that time-dependent rules
-    are run for, absent where none was given.
-    """
+    """One decoded, well-formed document, and what was supplied with it."""
 
     value: dict[str, Any]
     root: Block
-    documents: Mapping[str, str] = field(default_factory=dict)
-    as_of: str | None = None
+    supplied: Supplied = field(default_factory=Supplied)
 
     @cached_property
     def view(self) -> CaseView:
@@ -62,27 +84,31 @@ class Matter:
 
     @cached_property
     def texts(self) -> list[TextAt]:
-        """Every text in the document outside `extensions`, in order."""
-        return [
-            TextAt(pointer_of(parts), member, text)
-            for parts, member, text in _texts({k: v for k, v in self.value.items() if k != "extensions"}, ())
-        ]
+        """Moments, free texts and whatever is not plain, outside `extensions`, in order."""
+        found: list[TextAt] = []
+        _collect({name: item for name, item in self.value.items() if name != "extensions"}, (), "", found)
+        return found
 
 
 Rule = Callable[[Matter], Iterator[Hit]]
 """A rule looks at a matter and yields every place where its condition is found."""
 
 
-def _texts(item: Any, parts: tuple[str | int, ...]) -> Iterator[tuple[tuple[str | int, ...], str, str]]:
-    if isinstance(item, dict):
-        for name, inner in item.items():
-            if isinstance(inner, str):
-                yield (*parts, name), name, inner
-            elif isinstance(inner, (dict, list)) and name not in NUMBER_LISTS:
-                yield from _texts(inner, (*parts, name))
-    else:
-        for index, inner in enumerate(item):
-            if isinstance(inner, str):
-                yield (*parts, index), str(parts[-1]), inner
-            elif isinstance(inner, (dict, list)):
-                yield from _texts(inner, (*parts, index))
+_LOOKED_AT: Final = TIMESTAMP_MEMBERS | FREE_TEXT
+
+
+def is_plain(text: str) -> bool:
+    """Return whether a text is of printable ASCII only."""
+    return text.isascii() and text.isprintable()
+
+
+def _collect(item: Any, parts: tuple[str | int, ...], member: str, found: list[TextAt]) -> None:
+    """Add every text below an object or list; texts in a list belong to the member that holds the list."""
+    steps: Any = item.items() if isinstance(item, dict) else enumerate(item)
+    for step, inner in steps:
+        name = step if isinstance(item, dict) else member
+        if isinstance(inner, str):
+            if name in _LOOKED_AT or not is_plain(inner):
+                found.append(TextAt((*parts, step), name, inner))
+        elif isinstance(inner, dict) or (isinstance(inner, list) and name not in NUMBER_LISTS):
+            _collect(inner, (*parts, step), name, found)

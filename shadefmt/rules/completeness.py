@@ -102,7 +102,7 @@ def document_digest_differs(matter: Matter) -> Iterator[Hit]:
     """A supplied document is not the one that the case pins."""
     for pointer, entry in _pinned(matter):
         pin = entry.document
-        found = matter.documents.get(pin.id) if pin else None
+        found = matter.supplied.documents.get(pin.id) if pin else None
         if pin is not None and found is not None and found != pin.sha256:
             params = {"document": pin.id, "stated": pin.sha256, "found": found}
             yield Hit(f"{pointer}/document/sha256", params, entry.id)

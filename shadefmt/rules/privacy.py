@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from shadefmt.model.case import Case
-from shadefmt.rules.base import TIMESTAMP_MEMBERS, Hit, Matter, Rule
+from shadefmt.rules.base import FREE_TEXT, TIMESTAMP_MEMBERS, Hit, Matter, Rule, is_plain
 
 CONTACT: Final = {
     "mail address": re.compile(r"[A-Za-z0-9._%+-]+@[A-Za-z0-9-]+\.[A-Za-z]"),
@@ -16,8 +16,8 @@ CONTACT: Final = {
 }
 """Shapes of contact details in free text."""
 
-FREE_TEXT: Final = frozenset({"note", "region", "medium", "texture", "cement", "source", "title", "label", "model"})
-"""Members that people write sentences or words of their own into."""
+SHAPING: Final = "\n\t\u200c\u200d"
+"""Characters of those categories that texts need: line ends, tabs, and the joiners of several scripts."""
 
 _LIKE_A_DATE: Final = re.compile(r"(?:19|20)[0-9]{2}[-./]?[0-9]{2}[-./]?[0-9]{2}|[0-9]{2}[-./][0-9]{2}[-./][0-9]{4}")
 _UUID_BY_TIME: Final = re.compile(r"urn:uuid:[0-9a-f]{8}-[0-9a-f]{4}-[126][0-9a-f]{3}-", re.IGNORECASE)
@@ -35,25 +35,22 @@ def subject_looks_like_record_number(matter: Matter) -> Iterator[Hit]:
 
 def text_holds_contact_detail(matter: Matter) -> Iterator[Hit]:
     """A free text holds something of the shape of a contact detail or a date of birth."""
-    for pointer, member, text in matter.texts:
-        if member in FREE_TEXT:
-            for what, shape in CONTACT.items():
-                if shape.search(text):
-                    yield Hit(pointer, {"what": what, "member": member})
-                    break
+    for place in matter.texts:
+        if place.member in FREE_TEXT:
+            what = next((what for what, shape in CONTACT.items() if shape.search(place.text)), None)
+            if what is not None:
+                yield Hit(place.pointer, {"what": what, "member": place.member})
 
 
 def text_holds_hidden_characters(matter: Matter) -> Iterator[Hit]:
     """A text holds control characters, or ones that turn or hide what is read."""
-    for pointer, member, text in matter.texts:
-        if text.isascii() and text.isprintable():
+    for place in matter.texts:
+        if is_plain(place.text):
             continue
-        hidden = [
-            each for each in text if unicodedata.category(each) in ("Cc", "Cf") and each not in "\n\t\u200c\u200d"
-        ]
+        hidden = [each for each in place.text if unicodedata.category(each) in ("Cc", "Cf") and each not in SHAPING]
         if hidden:
             codes = list(dict.fromkeys(f"U+{ord(each):04X}" for each in hidden))
-            yield Hit(pointer, {"characters": codes[:5], "member": member})
+            yield Hit(place.pointer, {"characters": codes[:5], "member": place.member})
 
 
 def instrument_serial_exposed(matter: Matter) -> Iterator[Hit]:
@@ -76,11 +73,11 @@ def dates_finer_than_stated(matter: Matter) -> Iterator[Hit]:
     assert isinstance(case, Case)
     if case.privacy is None or case.privacy.dates not in ("year", "removed"):
         return
-    for pointer, member, text in matter.texts:
-        if member in TIMESTAMP_MEMBERS:
-            coarse = text.startswith(text[:4] + "-01-01") and len(text) == 10
+    for place in matter.texts:
+        if place.member in TIMESTAMP_MEMBERS:
+            coarse = place.text == f"{place.text[:4]}-01-01"
             if case.privacy.dates == "removed" or not coarse:
-                yield Hit(pointer, {"stated": text, "dates": case.privacy.dates})
+                yield Hit(place.pointer, {"stated": place.text, "dates": case.privacy.dates})
 
 
 def id_tells_time(matter: Matter) -> Iterator[Hit]:

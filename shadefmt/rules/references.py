@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
-from shadefmt.indexing import COLOURED, ENTRY_LISTS, CaseView, referring_members
-from shadefmt.model.base import Block
+from shadefmt.indexing import COLOURED, CaseView, referring_members
 from shadefmt.model.reference_set import ReferenceSet
 from shadefmt.rules.base import Hit, Matter, Rule
 
@@ -34,7 +33,7 @@ def reference_dangling(matter: Matter) -> Iterator[Hit]:
     """A member names an entry that does not exist."""
     view = matter.view
     revisions = {each.id for each in view.case.revisions or ()}
-    for pointer, entry_id, member, named, allowed in _references(view):
+    for pointer, entry_id, member, named, allowed in view.references:
         known = named in revisions if allowed == ("revisions",) else named in view.entries
         if not known:
             yield Hit(f"{pointer}/{member}", {"id": named, "member": member}, entry_id)
@@ -43,7 +42,7 @@ def reference_dangling(matter: Matter) -> Iterator[Hit]:
 def reference_of_other_kind(matter: Matter) -> Iterator[Hit]:
     """A member names an entry of a list that it must not point into."""
     view = matter.view
-    for pointer, entry_id, member, named, allowed in _references(view):
+    for pointer, entry_id, member, named, allowed in view.references:
         located = view.entries.get(named)
         if located is not None and allowed and allowed != ("revisions",) and located.list_name not in allowed:
             params = {"id": named, "member": member, "found": located.list_name, "allowed": list(allowed)}
@@ -55,7 +54,7 @@ def reference_to_later_revision(matter: Matter) -> Iterator[Hit]:
     view = matter.view
     if len(view.case.revisions or ()) < 2:
         return
-    for pointer, entry_id, member, named, allowed in _references(view):
+    for pointer, entry_id, member, named, allowed in view.references:
         located, own = view.entries.get(named), view.entries.get(entry_id or "")
         if located is None or own is None or allowed == ("revisions",):
             continue
@@ -67,7 +66,7 @@ def reference_to_later_revision(matter: Matter) -> Iterator[Hit]:
 
 def reference_to_itself(matter: Matter) -> Iterator[Hit]:
     """An entry names itself."""
-    for pointer, entry_id, member, named, _ in _references(matter.view):
+    for pointer, entry_id, member, named, _ in matter.view.references:
         if named == entry_id:
             yield Hit(f"{pointer}/{member}", {"id": named, "member": member}, entry_id)
 
@@ -100,32 +99,6 @@ _JUDGED: Final = frozenset({*COLOURED, "comparisons", "tolerances", "reference_s
 def _revision_of(view: CaseView, entry: object) -> str | None:
     stated: str | None = getattr(entry, "revision_id", None)
     return stated or view.first_revision_id
-
-
-def _references(view: CaseView) -> Iterator[tuple[str, str | None, str, str, tuple[str, ...]]]:
-    """Yield place, entry id, member, id named and lists allowed of every reference in a case."""
-    case = view.case
-    if case.subject is not None:
-        yield from _of_block(case.subject, "subject", "/subject", None)
-    for index, revision in enumerate(case.revisions or ()):
-        yield from _of_block(revision, "revisions", f"/revisions/{index}", revision.id)
-        for place, parent in enumerate(revision.parents or ()):
-            yield from _of_block(parent, "parents", f"/revisions/{index}/parents/{place}", revision.id)
-    for name in ENTRY_LISTS:
-        for index, entry in enumerate(getattr(case, name) or ()):
-            pointer = f"/{name}/{index}"
-            if entry.revision_id is not None:
-                yield pointer, entry.id, "revision_id", entry.revision_id, ("revisions",)
-            yield from _of_block(entry, name, pointer, entry.id)
-            if name == "readings" and entry.visual is not None:
-                yield from _of_block(entry.visual, "visual", f"{pointer}/visual", entry.id)
-
-
-def _of_block(
-    block: Block, place: str, pointer: str, entry_id: str | None
-) -> Iterator[tuple[str, str | None, str, str, tuple[str, ...]]]:
-    for member, named, allowed in referring_members(block, place):
-        yield pointer, entry_id, member, named, allowed
 
 
 RULES: Final[dict[str, Rule]] = {

@@ -2,9 +2,10 @@
 
 from collections import Counter
 from collections.abc import Iterator
-from typing import Final
+from typing import Any, Final
 
 from shadefmt.history import as_it_was
+from shadefmt.indexing import ENTRY_LISTS
 from shadefmt.jsontext import digest
 from shadefmt.rules.base import Hit, Matter, Rule
 from shadefmt.timestamps import is_after
@@ -73,10 +74,52 @@ def withdrawals_many(matter: Matter) -> Iterator[Hit]:
             yield Hit(place[where], params)
 
 
+def previous_entry_changed(matter: Matter) -> Iterator[Hit]:
+    """An entry of the earlier version has another content now."""
+    now = _entries(matter.value)
+    for entry_id, (name, _, entry) in _entries(matter.supplied.previous or {}).items():
+        found = now.get(entry_id)
+        if found is not None and (found[0] != name or digest(found[2]) != digest(entry)):
+            yield Hit(found[1], {"id": entry_id, "list": name}, entry_id)
+
+
+def previous_entry_vanished(matter: Matter) -> Iterator[Hit]:
+    """An entry of the earlier version is no longer there."""
+    now = _entries(matter.value)
+    for entry_id, (name, _, _) in _entries(matter.supplied.previous or {}).items():
+        if entry_id not in now:
+            pointer = f"/{name}" if name in matter.value else ""
+            yield Hit(pointer, {"id": entry_id, "list": name})
+
+
+def previous_root_changed(matter: Matter) -> Iterator[Hit]:
+    """A member of the root that is no list of entries differs from the earlier version."""
+    previous = matter.supplied.previous or {}
+    for name in {**previous, **matter.value}:
+        if name in (*ENTRY_LISTS, "revisions"):
+            continue
+        if (name in previous) != (name in matter.value) or digest([previous[name]]) != digest([matter.value[name]]):
+            yield Hit(f"/{name}" if name in matter.value else "", {"member": name})
+
+
+def _entries(case: dict[str, Any]) -> dict[str, tuple[str, str, dict[str, Any]]]:
+    """Return the entries and revisions of a case by id: list, place, content. Takes any value without complaint."""
+    found: dict[str, tuple[str, str, dict[str, Any]]] = {}
+    for name in (*ENTRY_LISTS, "revisions"):
+        entries = case.get(name)
+        for index, entry in enumerate(entries if isinstance(entries, list) else ()):
+            if isinstance(entry, dict) and isinstance(entry.get("id"), str):
+                found.setdefault(entry["id"], (name, f"/{name}/{index}", entry))
+    return found
+
+
 RULES: Final[dict[str, Rule]] = {
     "revision-digest-differs": revision_digest_differs,
     "revision-parent-later": revision_parent_later,
     "revision-without-parent": revision_without_parent,
     "revisions-out-of-order": revisions_out_of_order,
     "withdrawals-many": withdrawals_many,
+    "previous-entry-changed": previous_entry_changed,
+    "previous-entry-vanished": previous_entry_vanished,
+    "previous-root-changed": previous_root_changed,
 }

@@ -17,17 +17,17 @@ CALIBRATION_HOURS: Final = 4
 
 def date_impossible(matter: Matter) -> Iterator[Hit]:
     """A date or time has the right shape but is in no calendar."""
-    for pointer, member, text in matter.texts:
-        if member in TIMESTAMP_MEMBERS and moment(text) is None:
-            yield Hit(pointer, {"stated": text})
+    for place in matter.texts:
+        if place.member in TIMESTAMP_MEMBERS and moment(place.text) is None:
+            yield Hit(place.pointer, {"stated": place.text})
 
 
 def dated_after_check(matter: Matter) -> Iterator[Hit]:
     """A revision is dated after the moment that the check is made for."""
-    assert matter.as_of is not None
+    as_of = matter.supplied.as_of or ""
     for index, revision in enumerate(matter.view.case.revisions or ()):
-        if is_after(revision.at, matter.as_of):
-            yield Hit(f"/revisions/{index}/at", {"at": revision.at, "as_of": matter.as_of}, revision.id)
+        if is_after(revision.at, as_of):
+            yield Hit(f"/revisions/{index}/at", {"at": revision.at, "as_of": as_of}, revision.id)
 
 
 def calibration_after_reading(matter: Matter) -> Iterator[Hit]:

@@ -1,7 +1,7 @@
 """Numbers of a CxF3 file: strict, finite, with the decimals that the text states."""
 
 import re
-from math import inf, isfinite
+from math import isfinite
 from typing import NamedTuple
 
 from jiter import from_json
@@ -11,18 +11,27 @@ from shadefmt.errors import Refused
 MAX_DECIMALS = 10
 """Most decimals that a block of numbers can state."""
 
+MAX_NUMBER = 1e6
+"""Largest size of a number that a case can hold."""
+
 _CHARACTERS = re.compile(r"[0-9.eE+\- \t\r\n]*").fullmatch
+_UNIT = [
+    re.compile(rf"[ \t\r\n]*+(?:0\.[0-9]{{{places}}}[ \t\r\n]*+)++").fullmatch
+    for places in range(1, MAX_DECIMALS + 1)
+]
+"""Numbers from 0 to below 1 with so many decimals each, one more than the index; then those of any size."""
 _EVEN = [
     re.compile(rf"[ \t\r\n]*+(?:-?(?:0|[1-9][0-9]*+)\.[0-9]{{{places}}}[ \t\r\n]*+)++").fullmatch
     for places in range(1, MAX_DECIMALS + 1)
 ]
+_TOKEN = re.compile(r"[^ \t\r\n]+")
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?").fullmatch
 _WITH_COMMA = re.compile(r"[+-]?[0-9]*,[0-9]*(?:[eE][+-]?[0-9]+)?").fullmatch
 _WORDS = frozenset({"nan", "inf", "infinity"})
 
 
 class Numbers(NamedTuple):
-    """Numbers, least and greatest, and the decimals of the one that has most.
+    """Numbers, bounds that they keep to, and the decimals of the one that has most.
 
     `cut` says that digits beyond the tenth decimal were rounded off.
     """
@@ -35,35 +44,57 @@ class Numbers(NamedTuple):
 
 
 def numbers_of(text: str, *, comma: bool = False) -> Numbers:
-    """Return the numbers of a whitespace list (XML Schema `double`, finite values only).
+    """Return the numbers of a whitespace list (XML Schema `double`, of size `MAX_NUMBER` at most).
 
-    `comma` says that the file writes its decimals with a comma. An empty list has the range 0 to 0.
+    `comma` says that the file writes its decimals with a comma. An empty list has the bounds 0 and 0.
 
     Raises:
         Refused: not numbers, not finite, or a decimal comma that was not announced; without a place.
     """
     if comma:
-        text = " ".join([_pointed(token) for token in text.split()])
+        text = _TOKEN.sub(_pointed, text)
     tokens = text.split()
-    decimals = _even_decimals(text, tokens[0]) if tokens else 0
+    if not tokens:
+        return Numbers([], 0.0, 0.0, 0, False)
+    places = len(tokens[0]) - tokens[0].find(".") - 1
+    if 0 < places <= MAX_DECIMALS:  # the usual case first: all have as many decimals as the first
+        if _UNIT[places - 1](text):
+            return Numbers(_from_json(tokens, text), 0.0, 1.0, places, False)
+        if _EVEN[places - 1](text):
+            values = _from_json(tokens, text)
+            return Numbers(values, *_bounds(values, text), places, False)
+    return _any_numbers(text, tokens)
+
+
+def _any_numbers(text: str, tokens: list[str]) -> Numbers:
+    if not _CHARACTERS(text):
+        raise _fault(text)
     try:
-        if decimals:  # then the numbers are those of JSON too, and its decoder is the fastest there is
-            values: list[float] = from_json(b"[" + ",".join(tokens).encode() + b"]")
-        elif _CHARACTERS(text):
-            values = list(map(float, tokens))
-        else:
-            raise _fault(text)
+        values = list(map(float, tokens))
     except ValueError:
         raise _fault(text) from None
-    low, high = (min(values), max(values)) if values else (0.0, 0.0)
-    if not (high < inf and low > -inf):
-        raise _fault(text)
-    if decimals is None:
-        decimals = max(map(_decimals_of, tokens))
+    low, high = _bounds(values, text)
+    decimals = max(map(_decimals_of, tokens))
     if decimals > MAX_DECIMALS:
         rounded = [round(value, MAX_DECIMALS) for value in values]
         return Numbers(rounded, low, high, MAX_DECIMALS, rounded != values)
     return Numbers(values, low, high, decimals, False)
+
+
+def _from_json(tokens: list[str], text: str) -> list[float]:
+    """The same for tokens that are numbers of JSON too, by the fastest decoder there is."""
+    try:
+        values: list[float] = from_json(b"[" + ",".join(tokens).encode() + b"]")
+    except ValueError:
+        raise _fault(text) from None
+    return values
+
+
+def _bounds(values: list[float], text: str) -> tuple[float, float]:
+    low, high = min(values), max(values)
+    if low < -MAX_NUMBER or high > MAX_NUMBER:
+        raise _fault(text)
+    return low, high
 
 
 def number_of(text: str, *, comma: bool = False) -> float:
@@ -86,13 +117,7 @@ def plain(values: list[float]) -> list[float]:
 def plain_factors(numbers: Numbers) -> list[float]:
     """Return the same of values that mostly lie between 0 and 1, without looking at each."""
     values = numbers.values
-    return plain(values) if numbers.high >= 1 or numbers.low <= -1 or 0.0 in values else values
-
-
-def _even_decimals(text: str, first: str) -> int | None:
-    """The decimals that every number of a text has, in the usual case that all have as many as the first."""
-    places = len(first) - first.find(".") - 1
-    return places if 0 < places <= MAX_DECIMALS and _EVEN[places - 1](text) else None
+    return plain(values) if numbers.high > 1 or numbers.low <= -1 or 0.0 in values or 1.0 in values else values
 
 
 def _decimals_of(token: str) -> int:
@@ -102,8 +127,9 @@ def _decimals_of(token: str) -> int:
     return max(0, after + size if exponent.startswith("-") else after - size)
 
 
-def _pointed(token: str) -> str:
+def _pointed(found: re.Match[str]) -> str:
     """The token with its decimal comma as a point; left alone where both signs occur, which is refused later."""
+    token = found[0]
     return token if "." in token else token.replace(",", ".", 1)
 
 
@@ -122,6 +148,8 @@ def _fault(text: str) -> Refused:
             )
         if not _NUMBER(token):
             return Refused(f"{_quoted(token)} is not a number")
+        if abs(float(token)) > MAX_NUMBER:
+            return Refused(f"{_quoted(token)} is larger than {MAX_NUMBER:g}, which no colour is")
     return Refused(f"{_quoted(text)} is not a list of numbers")
 
 

@@ -11,7 +11,6 @@ from shadefmt.converters.cxf.ledger import Ledger
 from shadefmt.converters.cxf.names import Attributes, Elements
 from shadefmt.converters.cxf.options import Options, member_value
 from shadefmt.converters.cxf.parts import ObjectRecord
-from shadefmt.converters.cxf.shapes import MAX_SHAPES, Plan, Schema, Shape, plan_of, read_by, shape_of
 from shadefmt.converters.cxf.specifications import IMAGES, PHYSICAL
 from shadefmt.converters.cxf.values import ValueReader
 from shadefmt.errors import Refused
@@ -49,8 +48,6 @@ class ObjectReader:
             **{name: partial(self._left_out, name=name) for name in _LEFT_OUT},
         }
         self._children = Elements(known)
-        self._schema = Schema(_OBJECT, self._values.planned(), _COLLECTION, _TAG, self._take_tag)
-        self._plans: dict[Shape, Plan | None] = {}
 
     def read(self, element: etree._Element) -> ObjectRecord:
         """Return the record of one object.
@@ -58,27 +55,8 @@ class ObjectReader:
         Raises:
             Refused: numbers that are not numbers, or a mapped tag that is not a word of the vocabulary.
         """
-        where = f"line {element.sourceline}, Object {(element.get('Id') or '?')[:60]}"
-        elements = list(element.iter())
-        plan = self._plan(elements)
-        if plan is not None:
-            record = read_by(plan, self._schema, elements, where)
-            if record is not None:
-                self._ledger.seen += plan.paths
-                self._ledger.aside += plan.aside
-                return record
-        return self.read_carefully(element, where)
-
-    def _plan(self, elements: list[etree._Element]) -> Plan | None:
-        shape = shape_of(elements)
-        plan = self._plans.get(shape)
-        if plan is None and shape not in self._plans and len(self._plans) < MAX_SHAPES:
-            plan = self._plans[shape] = plan_of(elements, self._schema)
-        return plan
-
-    def read_carefully(self, element: etree._Element, where: str) -> ObjectRecord:
-        """Return the record of an object of which anything may be unexpected."""
         ledger = self._ledger
+        where = f"line {element.sourceline}, Object {(element.get('Id') or '?')[:60]}"
         record = ObjectRecord(where, ledger.attributes(element, _OBJECT, where, ledger.aside))
         ledger.seen.append(PATH)
         exact = self._children.exact
@@ -156,20 +134,18 @@ class ObjectReader:
 
     def _tag(self, element: etree._Element, collection: str, record: ObjectRecord) -> None:
         ledger, where = self._ledger, record.where
-        self._take_tag(collection, ledger.attributes(element, _TAG, where, []), record)
-        if len(element) or element.text:
-            ledger.stray(leaf_text(element, _TAG.path, ledger, where), _TAG.path, where)
-
-    def _take_tag(self, collection: str, written: dict[str, str], record: ObjectRecord) -> None:
-        name, value = written.get("Name", ""), written.get("Value", "")
-        paths = [_TAG.path, *[_TAG.exact[each] for each in written]]
+        paths = [_TAG.path]
+        tag = ledger.attributes(element, _TAG, where, paths)
+        name, value = tag.get("Name", ""), tag.get("Value", "")
         member = self._mapped.get(name)
         if member is not None and value.strip():
             self._member(member, value, name, record)
-            self._ledger.seen += paths
+            ledger.seen += paths
         else:
-            self._ledger.aside += paths
+            ledger.aside += paths
             record.tags.append((collection, name, value))
+        if len(element) or element.text:
+            ledger.stray(leaf_text(element, _TAG.path, ledger, where), _TAG.path, where)
 
     def _member(self, member: str, text: str, tag: str, record: ObjectRecord) -> None:
         value = member_value(member, text, tag, record.where)

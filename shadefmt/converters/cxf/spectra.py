@@ -50,25 +50,21 @@ class SpectrumReader:
         self._ledger = ledger
         self._comma = options.decimal_comma
         self._percent = options.percent
+        self._starts: dict[str, float] = {}
 
     def even(self, element: etree._Element, record: ObjectRecord, kind: SpectrumKind) -> None:
         """Read a spectrum on an even grid, whose values are a list."""
         path = kind.attributes.path
-        numbers = self._numbers(own_text(element), record.where)
+        has_children = len(element) > 0
+        text = own_text(element) if has_children else element.text
+        numbers = self._numbers(text or "", record.where)
         if len(numbers.values) < 2:
             self._too_short(element, path, record.where)
             return
-        if len(element):
+        if has_children:
             leaf_text(element, path, self._ledger, record.where)
         written = self._ledger.attributes(element, kind.attributes, record.where, self._ledger.seen)
-        self._take(kind, numbers, written, record)
-
-    def take(self, texts: list[str], written: dict[str, str], record: ObjectRecord, kind: SpectrumKind) -> None:
-        """Take the text and the attributes of a spectrum on an even grid; it holds two values or more."""
-        self._take(kind, self._numbers(texts[0], record.where), written, record)
-
-    def _take(self, kind: SpectrumKind, numbers: Numbers, written: dict[str, str], record: ObjectRecord) -> None:
-        numbers = self._factors(numbers, kind.attributes.path, record.where, self._ledger.seen)
+        numbers = self._factors(numbers, path, record.where, self._ledger.seen)
         part = SpectrumPart(
             kind.quantity,
             written.get("ColorSpecification", "").strip(),
@@ -78,12 +74,12 @@ class SpectrumReader:
             numbers.decimals,
         )
         if "StartWL" in written:
-            part.start_nm = wavelength(written["StartWL"], "StartWL", record.where, self._comma)
+            part.start_nm = self._starts.get(written["StartWL"]) or self._start(written["StartWL"], record.where)
         if "Increment" in written or "NumPoints" in written:
             self._early_attributes(written, part, record.where)
         record.spectra.append(part)
 
-    def custom(self, element: etree._Element, record: ObjectRecord) -> None:
+    def custom(self, element: etree._Element, record: ObjectRecord, _name: str) -> None:
         """Read a spectrum of points; which quantity it is, only its specification says."""
         ledger, where = self._ledger, record.where
         points = [child for child in element if self._is_point(child)]
@@ -167,6 +163,11 @@ class SpectrumReader:
     def _cut(self, path: str, where: str) -> None:
         reason = f"a block of numbers can state {MAX_DECIMALS} decimals at most"
         self._ledger.lost(path, "rounded", "decimals-cut", reason, where=where)
+
+    def _start(self, text: str, where: str) -> float:
+        """Remembered by its text: it is the same on thousands of spectra."""
+        value = self._starts[text[:20]] = wavelength(text, "StartWL", where, self._comma)
+        return value
 
     def _early_attributes(self, written: dict[str, str], part: SpectrumPart, where: str) -> None:
         if "Increment" in written:

@@ -1,7 +1,7 @@
 """`ColorValues`: the spectra and colours of one object, as numbers with their decimals."""
 
 from collections.abc import Callable
-from functools import partial
+from typing import Any
 
 from lxml import etree
 
@@ -9,16 +9,15 @@ from shadefmt.converters.cxf import colours, spectra
 from shadefmt.converters.cxf.flatten import Flattener, named
 from shadefmt.converters.cxf.leaves import leaf_text
 from shadefmt.converters.cxf.ledger import Ledger
-from shadefmt.converters.cxf.names import QUALIFIED, Attributes, Elements
+from shadefmt.converters.cxf.names import Attributes, Elements
 from shadefmt.converters.cxf.numbers import numbers_of, plain
 from shadefmt.converters.cxf.options import Options
 from shadefmt.converters.cxf.parts import ColourPart, ObjectRecord
-from shadefmt.converters.cxf.shapes import Value
 from shadefmt.errors import Refused
 
 PATH = "Object/ColorValues"
 
-Handler = Callable[[etree._Element, ObjectRecord], None]
+Handler = tuple[Callable[[etree._Element, ObjectRecord, Any], None], Any]
 
 _ASIDE = ("ColorCIELuv", "ColorEmissiveCIEXYZ", "ColorEmissiveCIExyY", "ColorSRGB", "ColorAdobeRGB")
 _ASIDE_TOO = ("ColorDensity", "CustomColorSpace", "EmissiveSpectrum")
@@ -49,26 +48,14 @@ class ValueReader:
         self._ledger = ledger
         self._comma = options.decimal_comma
         reader = spectra.SpectrumReader(ledger, options)
-        self._spectra = reader
-        self._colours = {name: _ColourElement(name, kind) for name, kind in colours.KINDS.items()}
-        known: dict[str, Handler] = {name: partial(self._colour, kind=kind) for name, kind in self._colours.items()}
-        known |= {name: partial(reader.even, kind=kind) for name, kind in spectra.KINDS.items()}
-        known |= {"CustomSpectrum": reader.custom}
-        known |= {name: partial(self._aside, name=name) for name in _ASIDE + _ASIDE_TOO}
-        known |= {name: partial(self._private, name=name) for name in _PRIVATE}
-        self._handlers = Elements(known)
-
-    def planned(self) -> dict[str, Value]:
-        """Return by qualified name the kinds of value that a plan can read."""
-        made = {
-            QUALIFIED + name: Value(kind.attributes, (), partial(self._spectra.take, kind=kind))
-            for name, kind in spectra.KINDS.items()
+        known: dict[str, Handler] = {
+            name: (self._colour, _ColourElement(name, kind)) for name, kind in colours.KINDS.items()
         }
-        for name, kind in self._colours.items():
-            if kind.kind.convert is None:
-                take = partial(self._take, kind=kind)
-                made[QUALIFIED + name] = Value(kind.attributes, kind.kind.coordinates, take)
-        return made
+        known |= {name: (reader.even, kind) for name, kind in spectra.KINDS.items()}
+        known |= {"CustomSpectrum": (reader.custom, "CustomSpectrum")}
+        known |= {name: (self._aside, name) for name in _ASIDE + _ASIDE_TOO}
+        known |= {name: (self._private, name) for name in _PRIVATE}
+        self._handlers = Elements(known)
 
     def read(self, element: etree._Element, record: ObjectRecord) -> None:
         """Read one child of `ColorValues`.
@@ -84,7 +71,8 @@ class ValueReader:
                 return
             meant, handler = respelled
             self._ledger.respelling(element.tag, meant, record.where)
-        handler(element, record)
+        read, argument = handler
+        read(element, record, argument)
 
     def _colour(self, element: etree._Element, record: ObjectRecord, kind: _ColourElement) -> None:
         ledger, where = self._ledger, record.where
@@ -100,12 +88,6 @@ class ValueReader:
             self._incomplete(kind, texts, paths, where)
         else:
             ledger.seen += paths
-            record.colours.append(part)
-
-    def _take(self, texts: list[str], written: dict[str, str], record: ObjectRecord, kind: _ColourElement) -> None:
-        """Take the texts of a colour whose coordinates are all there and need not be restated."""
-        part = self._part(kind, written, texts, record.where)
-        if part is not None:
             record.colours.append(part)
 
     def _coordinates(self, element: etree._Element, kind: _ColourElement, where: str) -> dict[str, str]:

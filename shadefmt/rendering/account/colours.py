@@ -8,19 +8,25 @@ from shadefmt.chain.colours import Triple, lab_of, xyz_of
 from shadefmt.colour.single import xyz_to_lab
 from shadefmt.colour.weights import white_point
 from shadefmt.errors import WrongUse
-from shadefmt.indexing import CaseView, Located
+from shadefmt.indexing import CaseView
 from shadefmt.model.colours import Colour, Spread
 from shadefmt.model.judging import Target
 from shadefmt.model.measuring import Mean, Reading
 from shadefmt.rendering.account.apart import apart, direction_words
-from shadefmt.rendering.account.choices import Nearest, choice_words, nearest
-from shadefmt.rendering.account.names import colour_name, reading_places, specimen_name, zone_name
-from shadefmt.rendering.dates import date_words
-from shadefmt.rendering.figures import as_given, counted, listed, rounded_to
-from shadefmt.rendering.words import LAMPS, OBSERVERS, ORIGINS, ZONES
-from shadefmt.rendering.work_words import TARGETS
+from shadefmt.rendering.account.choices import Nearest, nearest
+from shadefmt.rendering.account.known import Known, of_mean, of_reading, of_target
+from shadefmt.rendering.account.names import reading_places, specimen_name, zone_name
+from shadefmt.rendering.figures import as_given, listed, rounded_to
+from shadefmt.rendering.words import LAMPS, OBSERVERS, ZONES
 
 ZONE_ORDER: Final = tuple(ZONES)
+
+
+class _Place(NamedTuple):
+    entry_id: str
+    specimen: str
+    zone: str
+    order: tuple[int, int]
 
 
 class ColourRow(NamedTuple):
@@ -35,6 +41,7 @@ class ColourRow(NamedTuple):
     basis: tuple[str, str] | None
     spread: str | None
     how_known: str
+    how_short: str
     nearest: list[Nearest]
     from_above: str = ""
 
@@ -81,94 +88,70 @@ def basis_words(basis: tuple[str, str]) -> str:
 
 def _target_row(view: CaseView, target: Target) -> ColourRow:
     source = view.entries.get(target.source_id) if target.source_id is not None else None
-    how = TARGETS[target.source_kind]
-    if source is not None:
-        how = f"measured: {colour_name(view, source)}" if source.list_name != "references" else "chosen: "
-        how += f"{colour_name(view, source)}" if source.list_name == "references" else _count(view, source)
-    if target.set_at is not None:
-        how += f"; set on {date_words(target.set_at)}"
-    spread = source.entry.spread if source is not None and isinstance(source.entry, Mean) else None
-    place = (_place(view, target.specimen_id), ZONE_ORDER.index(target.zone))
     return _row(
-        target.id,
-        specimen_name(view, target.specimen_id),
-        zone_name(target.zone),
-        place,
+        _Place(
+            target.id,
+            specimen_name(view, target.specimen_id),
+            zone_name(target.zone),
+            (_at(view, target.specimen_id), ZONE_ORDER.index(target.zone)),
+        ),
         target.colour,
-        spread,
-        how,
+        source.entry.spread if source is not None and isinstance(source.entry, Mean) else None,
+        of_target(view, target),
         nearest(view, target.id, target.source_id),
     )
 
 
-def _count(view: CaseView, source: Located) -> str:
-    readings = view.readings_behind(source)
-    return f", {counted(len(readings), 'reading')}" if readings else ""
-
-
 def _mean_row(view: CaseView, mean: Mean) -> ColourRow:
     readings = view.readings_behind(view.entries.get(mean.id))
-    specimens = listed(sorted({specimen_name(view, each.specimen_id) for each in readings}))
-    place = min(((_place(view, each.specimen_id), ZONE_ORDER.index(each.zone)) for each in readings), default=(0, 0))
+    places = [(_at(view, each.specimen_id), ZONE_ORDER.index(each.zone)) for each in readings]
     return _row(
-        mean.id,
-        specimens or mean.id,
-        listed(reading_places(readings)) or "zone not stated",
-        place,
+        _Place(
+            mean.id,
+            listed(sorted({specimen_name(view, each.specimen_id) for each in readings})) or mean.id,
+            listed(reading_places(readings)) or "zone not stated",
+            min(places, default=(len(view.case.specimens), 0)),
+        ),
         mean.colour,
         mean.spread,
-        f"mean of {counted(len(mean.reading_ids), 'reading')}, {ORIGINS[mean.of_origin]}",
+        of_mean(view, mean),
         nearest(view, mean.id),
     )
 
 
 def _reading_row(view: CaseView, reading: Reading) -> ColourRow:
-    located = view.entries[reading.id]
-    colours = view.colours(located) if located.list_name == "readings" else []
-    how = "one reading" if colours else "one reading of the spectrum, no colour computed"
-    if reading.visual is not None:
-        how = choice_words(view, reading.visual) + (", beside a reading" if colours else "")
-    place = (_place(view, reading.specimen_id), ZONE_ORDER.index(reading.zone))
+    colours = view.colours(view.entries[reading.id]) if view.find(reading.id, "readings") is reading else []
     return _row(
-        reading.id,
-        specimen_name(view, reading.specimen_id),
-        zone_name(reading.zone, reading.column, reading.region),
-        place,
+        _Place(
+            reading.id,
+            specimen_name(view, reading.specimen_id),
+            zone_name(reading.zone, reading.column, reading.region),
+            (_at(view, reading.specimen_id), ZONE_ORDER.index(reading.zone)),
+        ),
         colours[0] if colours else None,
         None,
-        how,
+        of_reading(view, reading, bool(colours)),
         nearest(view, reading.id),
     )
 
 
-def _row(
-    entry_id: str,
-    specimen: str,
-    zone: str,
-    order: tuple[int, int],
-    colour: Colour | None,
-    spread: Spread | None,
-    how_known: str,
-    close: list[Nearest],
-) -> ColourRow:
+def _row(place: _Place, colour: Colour | None, spread: Spread | None, known: Known, close: list[Nearest]) -> ColourRow:
     values = _lab(colour)
-    decimals = colour.decimals if colour is not None else 0
-    lab = tuple(as_given(each, decimals) for each in values) if values is not None else None
-    if colour is not None and colour.lab is None and values is not None:
-        lab, how_known = tuple(rounded_to(each, 2) for each in values), f"{how_known}; from tristimulus values"
-    basis = (colour.illuminant, colour.observer) if colour is not None else None
-    how_far = _spread(spread)
+    texts: list[str] | None = None
+    if colour is not None and values is not None:
+        made = colour.lab is None
+        texts = [rounded_to(each, 2) if made else as_given(each, colour.decimals) for each in values]
+        if made:
+            known = Known(f"{known.words}; from tristimulus values", known.short)
     return ColourRow(
-        entry_id,
-        specimen,
-        zone,
-        order,
-        (lab[0], lab[1], lab[2]) if lab else None,
-        values,
-        basis,
-        how_far,
-        how_known,
-        close,
+        *place,
+        lab=(texts[0], texts[1], texts[2]) if texts is not None else None,
+        values=values,
+        basis=(colour.illuminant, colour.observer) if colour is not None else None,
+        spread=_spread(spread),
+        how_known=known.words,
+        how_short=known.short,
+        nearest=close,
     )
 
 
@@ -197,7 +180,7 @@ def _spread(spread: Spread | None) -> str | None:
     return None
 
 
-def _place(view: CaseView, specimen_id: str) -> int:
+def _at(view: CaseView, specimen_id: str) -> int:
     ids = [each.id for each in view.case.specimens]
     return ids.index(specimen_id) if specimen_id in ids else len(ids)
 

@@ -36,6 +36,7 @@ class Outcome(NamedTuple):
     zone: str
     against: str
     question: str
+    asks_for_match: bool = True
     difference_text: str = ""
     direction: str = ""
     give_or_take: str = ""
@@ -118,6 +119,7 @@ def _with_comparison(view: CaseView, found: Outcome, comparison: Comparison) -> 
     between = apart(*pair, by) if pair is not None else None
     uncertainty = comparison.uncertainty
     return found._replace(
+        asks_for_match=comparison.question in ("match", "quality-control"),
         subject=_subject(view, standard, trial),
         zone=_zone(view, standard, trial),
         against=colour_name(view, standard),

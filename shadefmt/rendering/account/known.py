@@ -1,0 +1,66 @@
+"""How a colour is known: measured, chosen, agreed; in full for a page and in few words for a short summary."""
+
+from typing import NamedTuple
+
+from shadefmt.indexing import CaseView, Located
+from shadefmt.model.judging import Target
+from shadefmt.model.measuring import Mean, Reading
+from shadefmt.rendering.account.choices import choice_words
+from shadefmt.rendering.account.names import colour_name, read_on
+from shadefmt.rendering.dates import date_words
+from shadefmt.rendering.figures import counted
+from shadefmt.rendering.words import ORIGINS
+from shadefmt.rendering.work_words import TARGETS
+
+
+class Known(NamedTuple):
+    """How a colour is known, in full and in few words."""
+
+    words: str
+    short: str
+
+
+def of_target(view: CaseView, target: Target) -> Known:
+    """Return what a target rests on and when it was set."""
+    source = view.entries.get(target.source_id) if target.source_id is not None else None
+    when = f"; set on {date_words(target.set_at)}" if target.set_at is not None else ""
+    words = short = TARGETS[target.source_kind]
+    if target.source_kind == "chosen-reference":
+        return Known(_chosen(view, source) + when, "chosen")
+    if source is None:
+        return Known(words + when, short)
+    counts = _count(view, source)
+    if target.source_kind in ("design-value", "agreed-with-patient"):
+        return Known(f"{words}, after {colour_name(view, source)}{counts}{when}", short)
+    return Known(f"measured: {colour_name(view, source)}{counts}{when}", f"measured{counts}")
+
+
+def _chosen(view: CaseView, source: Located | None) -> str:
+    if source is None:
+        return TARGETS["chosen-reference"]
+    if isinstance(source.entry, Reading) and source.entry.visual is not None:
+        return choice_words(view, source.entry.visual)
+    return f"chosen: {colour_name(view, source)}"
+
+
+def _count(view: CaseView, source: Located) -> str:
+    readings = view.readings_behind(source)
+    return f", {counted(len(readings), 'reading')}" if readings else ""
+
+
+def of_mean(view: CaseView, mean: Mean) -> Known:
+    """Return of how many readings a mean is, who made their numbers, and when they were taken."""
+    count = counted(len(mean.reading_ids), "reading")
+    when = read_on(view, view.readings_behind(view.entries.get(mean.id)))
+    return Known(f"mean of {count}, {ORIGINS[mean.of_origin]}" + (f", {when}" if when else ""), f"{count}, {when}")
+
+
+def of_reading(view: CaseView, reading: Reading, coloured: bool) -> Known:
+    """Return what a single reading is: a measurement, a spectrum without colours, a choice by eye."""
+    when = read_on(view, [reading])
+    on = f", {when}" if when else ""
+    if reading.visual is not None:
+        words = choice_words(view, reading.visual) + (", beside a reading" if coloured else "")
+        return Known(words + on, words)
+    words = "one reading" if coloured else "one reading of the spectrum, no colour computed"
+    return Known(words + on, words)

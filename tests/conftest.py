@@ -1,0 +1,34 @@
+"""What all tests share: how many examples hypothesis draws, and where the strategies for documents are.
+
+Profiles: `ci`, the default, is bounded and draws the same examples on every run; `long`
+(SHADEFMT_PROFILE=long) draws many, other ones on every run, and includes the tests marked `long`.
+"""
+
+import os
+import sys
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+sys.path.insert(0, str(Path(__file__).parent / "strategies"))
+
+PROFILE = os.environ.get("SHADEFMT_PROFILE", "ci")
+
+_SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.large_base_example]
+settings.register_profile(
+    "ci", max_examples=60, derandomize=True, database=None, deadline=None, suppress_health_check=_SLOW
+)
+settings.register_profile("long", max_examples=2000, deadline=None, suppress_health_check=_SLOW)
+settings.load_profile(PROFILE)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    if PROFILE != "long":
+        for item in items:
+            if item.get_closest_marker("long"):
+                item.add_marker(pytest.mark.skip(reason="long profile only: SHADEFMT_PROFILE=long"))
+
+
+def pytest_collection_finish() -> None:
+    settings.load_profile(PROFILE)  # a folder may have loaded one of its own while it was collected
