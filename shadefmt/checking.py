@@ -124,7 +124,9 @@ def _rules_of(kind: str | None) -> tuple[RuleEntry, ...]:
 
 
 @cache
-def _applicable(kind: str, present: frozenset[str], dated: bool) -> tuple[tuple[str, ...], dict[str, NotRunReason]]:
+def _applicable(
+    kind: str, present: frozenset[str], missing: frozenset[str]
+) -> tuple[tuple[str, ...], dict[str, NotRunReason]]:
     """Return the codes to run for a kind and its root members, and why the others have nothing to look at."""
     not_run: dict[str, NotRunReason] = {}
     for rule in _rules_of(kind):

@@ -116,4 +116,4 @@ def _united(one: Value, other: Value, order: list[str]) -> Value:
 
 
 def _place(entry: Value, rank: dict[str, int], first: str | None) -> int:
-    return rank.get(entry.get("revision_id", first), -1)
+    return rank.get(entry.get("revision_id") or first or "", -1)

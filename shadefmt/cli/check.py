@@ -32,7 +32,14 @@ def run(given: argparse.Namespace) -> int:
             worst = 3
             continue
         for name, document in _documents(path, data):
-            report = check(document, documents=documents, as_of=given.as_of, max_findings=given.max_findings, name=name)
+            report = check(
+                document,
+                documents=documents,
+                previous=previous,
+                as_of=given.as_of,
+                max_findings=given.max_findings,
+                name=name,
+            )
             _print(report, name, given)
             worst = max(worst, EXIT[report.outcome], key=ORDER.index)
     return worst

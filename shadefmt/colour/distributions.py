@@ -1,8 +1,8 @@
 """Normal, chi-square, Student and Fisher distributions, with `math` only: no scipy at run time.
 
 Incomplete gamma and beta functions by the power series and continued fractions of the NIST Digital Library
-of Mathematical Functions (8.7.1, 8.9.2, 8.17.22); quantiles by false position on these (the Illinois variant). Good to 1e-9, and to
-1e-11 below 1000 degrees of freedom.
+of Mathematical Functions (8.7.1, 8.9.2, 8.17.22); quantiles by false position (Illinois variant) on these.
+Good to 1e-9, and to 1e-11 below 1000 degrees of freedom.
 """
 
 from collections.abc import Callable
@@ -77,17 +77,18 @@ def _quantile(cdf: Callable[[float], float], probability: float) -> float:
     while above < 0:
         low, high, below = high, high * 2, above
         above = cdf(high) - probability
+    last = 0
     while high - low > CLOSE * high:
-        middle = min(max((low * above - high * below) / (above - below), low), high)
-        if middle in (low, high):
+        middle = (low * above - high * below) / (above - below)
+        if not low < middle < high:
             middle = (low + high) / 2
-            if middle in (low, high):
+            if not low < middle < high:
                 break
         value = cdf(middle) - probability
         if value < 0:
-            low, below, above = middle, value, above / 2
+            low, below, above, last = middle, value, above / (2 if last < 0 else 1), -1
         else:
-            high, above, below = middle, value, below / 2
+            high, above, below, last = middle, value, below / (2 if last > 0 else 1), 1
         if value == 0:
             break
     return high

@@ -28,8 +28,8 @@ class ColourColumns:
     words: dict[str, Field]
     mixed: int = 0
     whole: int = 0
+    _known: dict[tuple[int, ...], int] = field(init=False, default_factory=dict)
     _figure: Callable[[str], Figure] | None = field(init=False)
-    _mixable: bool = field(init=False)
     _limit: int = field(init=False)
     _decimals: int | None = field(init=False)
     _pick: Callable[[Cells], tuple[str, ...]] = field(init=False)
@@ -40,7 +40,6 @@ class ColourColumns:
         alike = not self.words and all(each.figure == columns[0].figure for each in columns)
         self._figure = columns[0].figure if alike else None
         self._limit, self._decimals = columns[0].limit, columns[0].decimals
-        self._mixable = len(columns) > 1 and self._decimals is None
         self._pick = picker([index for each in columns for index in each.indexes])
         self._shape = _both if len(columns) > 1 else _lab if "lab" in self.coordinates else _xyz
 
@@ -58,20 +57,29 @@ class ColourColumns:
             values, shown = zip(*map(self._figure, self._pick(row)), strict=True)
         except Refused:
             return self._read(line, row, account)
-        most = max(shown)
-        if most > self._limit or BLANK_DECIMALS in shown:
-            return self._read(line, row, account)
-        if self._mixable and not self.mixed and max(shown[:3]) != max(shown[3:]):
-            self.mixed = line
+        decimals = self._known.get(shown)
+        if decimals is None:
+            decimals = self._learn(shown)
+            if decimals is None:
+                return self._read(line, row, account)
         self.whole += 1
         stated = self.stated
         return {
             "illuminant": stated["illuminant"],
             "observer": stated["observer"],
-            "decimals": most if self._decimals is None else self._decimals,
+            "decimals": decimals,
             "origin": stated["origin"],
             **self._shape(values),
         }
+
+    def _learn(self, shown: tuple[int, ...]) -> int | None:
+        """Return the decimals of a block whose cells show these; None where it needs a closer look."""
+        most = max(shown)
+        uneven = self._decimals is None and max(shown[:3]) != max(shown[-3:])
+        if BLANK_DECIMALS in shown or most > self._limit or uneven:
+            return None
+        self._known[shown] = most if self._decimals is None else self._decimals
+        return self._known[shown]
 
     def _read(self, line: int, row: Cells, account: Account) -> dict[str, Any] | None:
         parts: dict[str, Any] = {}
@@ -83,7 +91,7 @@ class ColourColumns:
                 decimals.append(numbers[1])
         if not parts:
             return None
-        if self._mixable and not self.mixed and decimals[0] != decimals[-1]:
+        if self._decimals is None and not self.mixed and decimals[0] != decimals[-1]:
             self.mixed = line
         held = self._held(line, row, account) if self.words else self.stated
         return {

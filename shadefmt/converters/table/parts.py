@@ -42,6 +42,8 @@ class PartRead:
     values: Values
     mark: Hashable
     outcomes: Sequence[Outcome]
+    entry: Mapping[str, Any]
+    """The members in the order of the specification, without ids."""
 
 
 @dataclass(slots=True)
@@ -59,7 +61,7 @@ class Part:
     _memo: dict[tuple[str, ...], PartRead] = field(init=False, default_factory=dict)
 
     def __post_init__(self) -> None:
-        self._pick = picker([index for each in self.fields for index in each.indexes])
+        self._pick = picker(self.indexes)
         given = frozenset((*self.constants, *(each.member.names for each in self.fields)))
         self._blocks = []
         for inner in (*INNER.get(self.entity, ()), ""):
@@ -74,6 +76,11 @@ class Part:
                     raise WrongUse(f"the mapping does not give {path}.{lacking[0][-1]}: add a column or a constant")
                 if needed:
                     self._blocks.append(_Inner(path, needed, mine, always))
+
+    @property
+    def indexes(self) -> list[int]:
+        """The columns that are read."""
+        return [index for each in self.fields for index in each.indexes]
 
     def read(self, line: int, row: Cells) -> PartRead:
         """Return the members that a row gives, and what became of its cells.
@@ -108,7 +115,8 @@ class Part:
         for block in self._blocks:
             if not values.keys() >= block.needed:
                 self._leave_out(block, values, filled, line)
-        return PartRead(values, frozenset(values.items()), outcomes)
+        entry = assembled(self.entity, values) if self.entity in _STEPS else {}
+        return PartRead(values, frozenset(values.items()), outcomes, entry)
 
     def _leave_out(self, block: _Inner, values: Values, filled: Sequence[Names], line: int) -> None:
         """Leave out a block that lacks what the format needs, unless a cell of the row belongs to it."""

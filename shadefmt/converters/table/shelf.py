@@ -1,10 +1,10 @@
 """The entities of one case while its rows are read: equal ones are shared, contradicting ones refused."""
 
-from collections.abc import Hashable
+from collections.abc import Hashable, Mapping
 from typing import Any, Final
 
 from shadefmt.converters.table.fields import Cells
-from shadefmt.converters.table.parts import Names, Outcome, Part, Values, assembled
+from shadefmt.converters.table.parts import Outcome, Part, PartRead, Values, assembled
 from shadefmt.converters.table.plan import Group, Plan
 from shadefmt.errors import Refused
 
@@ -26,34 +26,40 @@ class Shelf:
 
     def __init__(self, entity: str) -> None:
         self._entity = entity
-        self._entries: dict[Hashable, tuple[Values, int]] = {}
+        self._entries: dict[Hashable, dict[str, Any]] = {}
+        self._known: dict[Hashable, tuple[Values, int]] = {}
 
-    def place(self, values: Values, mark: Hashable, line: int, *, keyed: bool) -> str:
-        """Return the id of the entry with this mark, which is a key or stands for equal members."""
+    def place(self, found: PartRead, links: Mapping[str, str], mark: Hashable) -> str:
+        """Return the id of the entry with these members, which `mark` stands for."""
         entry = self._entries.get(mark)
         if entry is None:
-            name = f"{self._entity}-{len(self._entries) + 1}"
-            self._entries[mark] = entry = ({("id",): name, **values}, line)
-        elif keyed:
-            self._merge(entry, values, line)
-        return str(entry[0]["id",])
+            entry = {"id": f"{self._entity}-{len(self._entries) + 1}", **links, **_copied(found.entry)}
+            self._entries[mark] = entry
+        return str(entry["id"])
 
-    def _merge(self, entry: tuple[Values, int], values: Values, line: int) -> None:
-        known, first = entry
+    def place_keyed(self, found: PartRead, links: Mapping[str, str], key: Hashable, line: int) -> str:
+        """Return the id of the entry with this key; what a row adds to it is added.
+
+        Raises:
+            Refused: a row says otherwise than an earlier one.
+        """
+        values = {(name,): entry for name, entry in links.items()} | found.values
+        known, first = self._known.setdefault(key, (dict(values), line))
         for names, value in values.items():
             if known.setdefault(names, value) != value:
+                path = ".".join((self._entity, *names))
                 raise Refused(
-                    f"{self._path(names)} is {value!r} here and {known[names]!r} in line {first}",
+                    f"{path} is {value!r} here and {known[names]!r} in line {first}",
                     where=f"line {line}",
                     remedy="mend the table, or state other key columns in the mapping",
                 )
-
-    def _path(self, names: Names) -> str:
-        return ".".join((self._entity, *names))
+        name = self.place(found, links, key)
+        self._entries[key] = {"id": name, **assembled(self._entity, known)}
+        return name
 
     def entries(self) -> list[dict[str, Any]]:
         """Return the entries in the order of their ids, as values."""
-        return [assembled(self._entity, values) for values, _ in self._entries.values()]
+        return list(self._entries.values())
 
 
 class Shelves:
@@ -62,43 +68,64 @@ class Shelves:
     def __init__(self, plan: Plan) -> None:
         self._keys = plan.keys
         self._shelves = {entity: Shelf(entity) for group in plan.groups for entity in group.parts}
+        self._settings: dict[tuple[str | None, tuple[str, ...]], tuple[str | None, list[Outcome]]] = {}
 
     def place(self, group: Group, line: int, row: Cells, outcomes: list[Outcome]) -> tuple[str | None, str]:
         """Take up what a row says of things; return the ids of session and specimen."""
-        ids: dict[str, str] = {}
-        links: Values = {}
+        texts = group.name, group.pick_setting(row)
+        setting = self._settings.get(texts)
+        if setting is None:
+            setting = self._settings[texts] = self._setting(group, line, row)
+        outcomes += setting[1]
+        part = group.parts["specimen"]
+        found = part.read(line, row)
+        outcomes += found.outcomes
+        return setting[0], self._shelve("specimen", part, found, {}, line, row) or ""
+
+    def _setting(self, group: Group, line: int, row: Cells) -> tuple[str | None, list[Outcome]]:
+        """Take up everything but the specimen; return the id of the session and what became of cells."""
+        outcomes: list[Outcome] = []
+        links: dict[str, str] = {}
         for entity, part in group.parts.items():
+            if entity == "specimen":
+                continue
             found = part.read(line, row)
             outcomes += found.outcomes
-            values = found.values
-            key = self._key(entity, part, row)
-            if entity == "session" and links:
-                values = links | values
-            if values or key is not None:
-                mark = (found.mark, *links.values()) if key is None else key
-                ids[entity] = self._shelves[entity].place(values, mark, line, keyed=key is not None)
-                if entity in ("party", "instrument"):
-                    links[f"{entity}_id",] = ids[entity]
-        return ids.get("session"), ids["specimen"]
+            name = self._shelve(entity, part, found, links if entity == "session" else {}, line, row)
+            if entity == "session":
+                return name, outcomes
+            if name and entity in ("instrument", "party"):
+                links[f"{entity}_id"] = name
+        return None, outcomes
 
-    def _key(self, entity: str, part: Part, row: Cells) -> tuple[Hashable, ...] | None:
-        """The texts of stated columns that tell an entity from others; None where its members do.
+    def _shelve(
+        self, entity: str, part: Part, found: PartRead, links: Mapping[str, str], line: int, row: Cells
+    ) -> str | None:
+        """Put what a row says of an entity on its shelf and return its id; None where it says nothing.
 
         A case has one privacy block and one subject; what contradicts them is refused.
         """
-        if entity in ("privacy", "subject"):
-            return ()
-        if entity not in self._keys:
+        shelf = self._shelves[entity]
+        if entity in self._keys:
+            texts = tuple(text.strip() for text in self._keys[entity](row))
+            if any(texts):
+                return shelf.place_keyed(found, links, (texts, *part.constants.items()), line)
+        if not found.values and not links:
             return None
-        texts = tuple(text.strip() for text in self._keys[entity](row))
-        return (texts, *part.constants.items()) if any(texts) else None
+        if entity in ("privacy", "subject"):
+            return shelf.place_keyed(found, links, "", line)
+        return shelf.place(found, links, (found.mark, *links.values()))
 
     def one(self, entity: str) -> dict[str, dict[str, Any]]:
         """Return an entity that a case has once, under its name, or nothing."""
         entries = self._shelves[entity].entries() if entity in self._shelves else []
-        return {entity: entries[0]} if entries and entries[0] else {}
+        return {entity: {name: value for name, value in entries[0].items() if name != "id"}} if entries else {}
 
     def lists(self) -> dict[str, list[dict[str, Any]]]:
         """Return the root lists that have entries."""
         made = {root: self._shelves[entity].entries() for entity, root in ROOTS.items() if entity in self._shelves}
         return {root: entries for root, entries in made.items() if entries}
+
+
+def _copied(entry: Mapping[str, Any]) -> dict[str, Any]:
+    return {name: dict(value) if type(value) is dict else value for name, value in entry.items()}
