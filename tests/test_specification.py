@@ -96,9 +96,9 @@ def value_name(name: str, member: dict[str, Any]) -> str:
 
 def numeric_name(member: dict[str, Any]) -> str:
     if member["type"] == "number":
-        return (
-            "*positive*" if "exclusiveMinimum" in member else ("*not negative*" if "minimum" in member else "*number*")
-        )
+        if "exclusiveMinimum" in member:
+            return "*positive*"
+        return {0: "*not negative*", 0.001: "*factor*"}.get(member["minimum"], "*number*")
     return "*count*" if member["minimum"] == 1 else "*decimals*" if "maximum" in member else "*natural number*"
 
 

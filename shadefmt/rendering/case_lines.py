@@ -115,7 +115,7 @@ def _row(place: str, row: ColourRow, shared: list[str], width: int) -> list[str]
     numbers = "".join(each.rjust(7) for each in row.lab)
     spread = f"+-{row.spread}" if row.spread is not None else ""
     known = row.how_short if not shared[1] else ""
-    words = "; ".join(filter(None, [*(each.words for each in row.nearest), known, basis]))
+    words = "; ".join(filter(None, [*(each.short for each in row.nearest), known, basis]))
     return wrapped(words, width, first=f"  {place}{numbers}  {spread.ljust(6)}  ", later="      ")
 
 
@@ -127,12 +127,14 @@ def _outcomes(view: CaseView, report: Report, width: int) -> list[str]:
     lines = wrapped(_heading(report), width, later="  ")
     many = len({each.subject for each in found}) > 1
     limits = ""
-    for each in ranked[:MOST_OUTCOMES]:
+    places = [_where(each, many) for each in ranked[:MOST_OUTCOMES]]
+    room = min(max(map(columns, places)), 36)
+    for place, each in zip(places, ranked[:MOST_OUTCOMES], strict=True):
         under = _limit(each)
         if under and under != limits:
             lines += wrapped(under, width, first="  ", later="    ")
             limits = under
-        lines += _outcome(each, many, width)
+        lines += _outcome(each, place + " " * (room - columns(place)), width)
     rest = ranked[MOST_OUTCOMES:]
     if rest:
         counts = [(sum(each.outcome == word for each in rest), word) for word in WORST_FIRST]
@@ -154,16 +156,19 @@ def _limit(each: Outcome) -> str:
     return f"under the limit {each.limit}: {each.whose or 'nobody says whose'}; rule {each.rule_name}"
 
 
-def _outcome(each: Outcome, many: bool, width: int) -> list[str]:
+def _where(each: Outcome, many: bool) -> str:
     where = f"{each.subject}, {each.zone}" if many else each.zone
-    if not each.asks_for_match:
-        where += f", against {each.against}"
-    if each.outcome in UNMEASURED:
-        text = f"({'; '.join(each.reasons)})" if each.reasons else ""
-    else:
-        text = f"{each.difference_text}"
-        text += f" give or take {each.give_or_take}" if each.give_or_take else ", give or take not stated"
-        text += f", {each.direction}" if each.direction else ""
+    return where if each.asks_for_match else f"{where}, against {each.against}"
+
+
+def _outcome(each: Outcome, where: str, width: int) -> list[str]:
+    parts = [each.outcome.upper()]
+    if each.difference_text:
+        known = f"give or take {each.give_or_take}" if each.give_or_take else "give or take not stated"
+        parts.append(f"{each.difference_text} {known}" + (f", {each.direction}" if each.direction else ""))
+    if each.reasons and each.outcome in UNMEASURED:
+        parts.append(f"({'; '.join(each.reasons)})")
+    text = " ".join(parts)
     if each.contradicted:
         text += f"; the check contradicts it: {', '.join(each.contradicted)}"
-    return wrapped(f"{each.outcome.upper()} {text}", width, first=f"    {where}  ", later="        ")
+    return wrapped(text, width, first=f"    {where}  ", later="        ")

@@ -42,53 +42,56 @@ class Builder:
         Raises:
             Refused: a specification that is not there, or objects that contradict each other.
         """
-        created = timestamp_of(record.created)
+        created = timestamp_of(record.created) if record.created else None
         before = len(self.readings)
         created_used = False
         for draft in self._grouping.drafts(record):
-            spectrum = self._blocks.spectrum(draft, record)
+            spectrum = self._blocks.spectrum(draft, record) if draft.spectrum else None
             if spectrum is None and not draft.colours:
                 continue
-            at = self._time(record, draft, created)
-            created_used = created_used or at is created
-            self._reading(record, draft, spectrum, at, with_date=at is not created)
-        self._account_created(record, created_used)
+            measured = draft.spectrum.measured if draft.spectrum else ""
+            of_object = created is not None and not measured
+            self._reading(record, draft, spectrum, measured or created, of_object)
+            created_used = created_used or of_object
+        if record.created:
+            self._account_created(record, created_used, created)
         if len(self.readings) == before:
             self._without_reading(record)
 
+    def finish(self) -> None:
+        """Account for what was only counted."""
+        if self._dates_taken:
+            reason = "taken as the time of the reading: no date of measurement is stated"
+            self._ledger.account.converted("Object/CreationDate", "/readings/*/at", reason, self._dates_taken)
+
     def _reading(
-        self,
-        record: ObjectRecord,
-        draft: Draft,
-        spectrum: dict[str, Any] | None,
-        at: str | None,
-        *,
-        with_date: bool,
+        self, record: ObjectRecord, draft: Draft, spectrum: dict[str, Any] | None, at: str | None, of_object: bool
     ) -> None:
         members = record.members
         reading: dict[str, Any] = {"id": next(self._reading_ids)}
         session = self.equipment.session_of(draft.specification, at)
         if session:
             reading["session_id"] = session
-        reading["specimen_id"] = self._specimen(record)
+        reading["specimen_id"] = self._specimen(record) if members else self._new_specimen(record)
         reading["zone"] = members.get("zone") or self._unknown_zone(record)
         if members:
             reading |= {name: members[name] for name in _BEFORE_TIME if name in members}
         if at:
             reading["at"] = at
-        self._conditions(reading, draft, record)
+        backing = draft.specification.backing if draft.specification else None
+        if members or backing:
+            reading |= self._conditions(backing, record)
         if spectrum:
             reading["spectrum"] = spectrum
         if draft.colours:
             reading["colours"] = self._blocks.colours(draft, record)
-        kept = entry_of(record, draft, with_date=with_date)
+        kept = entry_of(record, draft, with_date=not of_object)
         if kept:
             self.kept[reading["id"]] = kept
         self.readings.append(reading)
 
-    def _conditions(self, reading: dict[str, Any], draft: Draft, record: ObjectRecord) -> None:
+    def _conditions(self, backing: Backing | None, record: ObjectRecord) -> dict[str, str]:
         members = record.members
-        backing = draft.specification.backing if draft.specification else None
         if backing is not None:
             if members.get("backing", backing) != backing:
                 raise Refused(
@@ -96,13 +99,23 @@ class Builder:
                     where=record.where,
                 )
             members = {**members, "backing": backing}
-        if members:
-            reading |= {name: members[name] for name in _AFTER_TIME if name in members}
+        return {name: members[name] for name in _AFTER_TIME if name in members}
 
     def _unknown_zone(self, record: ObjectRecord) -> str:
         reason = "the file does not say where on the specimen was read"
-        self._ledger.lost("Object", "defaulted", "zone-unknown", reason, where=record.where, new="unknown")
+        self._ledger.assumed("zone-unknown", reason, record.where, "unknown")
         return "unknown"
+
+    def _new_specimen(self, record: ObjectRecord) -> str:
+        """A specimen of its own, for an object whose tags say nothing. All readings of one object share it."""
+        if self._latest is not None and self._latest[0] is record:
+            return self._latest[1]
+        kind = self._options.specimen_kind
+        specimen = next(self._specimen_ids)
+        self._latest = (record, specimen)
+        self.specimens.append({"id": specimen, "kind": kind})
+        self._ledger.assumed("specimen-kind-assumed", "CxF3 does not say what was measured", record.where, kind)
+        return specimen
 
     def _specimen(self, record: ObjectRecord) -> str:
         """The specimen of an object: named by its group, else by kind and tooth, else one of its own."""
@@ -110,18 +123,19 @@ class Builder:
         stated = {name: members[name] for name in SPECIMEN_MEMBERS if name in members}
         kind = members.get("specimen", self._options.specimen_kind)
         if "group" in members:
-            key: tuple[str, ...] = ("group", members["group"])
+            key: tuple[object, ...] = ("group", members["group"])
         elif "tooth" in members:
             key = ("tooth", kind, members["tooth"])
         else:
-            key = ("object", record.where)
+            key = ("object", id(record))
         specimen = {"kind": kind, **stated}
         known = self._by_key.get(key)
         if known is None:
             known = self._by_key[key] = {"id": next(self._specimen_ids), **specimen}
             self.specimens.append(known)
             if "specimen" not in members:
-                self._assumed_kind(record, kind)
+                reason = "CxF3 does not say what was measured"
+                self._ledger.assumed("specimen-kind-assumed", reason, record.where, kind)
         elif known != {"id": known["id"], **specimen}:
             raise Refused(
                 "the tags of this object contradict those of an earlier object of the same specimen",
@@ -131,34 +145,13 @@ class Builder:
         identifier: str = known["id"]
         return identifier
 
-    def _assumed_kind(self, record: ObjectRecord, kind: str) -> None:
-        reason = "CxF3 does not say what was measured"
-        self._ledger.lost("Object", "defaulted", "specimen-kind-assumed", reason, where=record.where, new=kind)
-
-    def _time(self, record: ObjectRecord, draft: Draft, created: str | None) -> str | None:
-        measured = draft.spectrum.measured if draft.spectrum else ""
-        if not measured:
-            return created
-        at = timestamp_of(measured)
-        if at is None:
-            self._odd_date(measured, "MeasureDate", record)
-        return at
-
-    def _account_created(self, record: ObjectRecord, used: bool) -> None:
-        if not record.created:
-            return
-        path = "Object/CreationDate"
+    def _account_created(self, record: ObjectRecord, used: bool, created: str | None) -> None:
         if used:
-            reason = "taken as the time of the reading: no date of measurement is stated"
-            self._ledger.account.converted(path, "/readings/*/at", reason)
+            self._dates_taken += 1
             return
-        self._ledger.aside.append(path)
-        if timestamp_of(record.created) is None:
-            self._odd_date(record.created, "CreationDate", record)
-
-    def _odd_date(self, text: str, name: str, record: ObjectRecord) -> None:
-        message = f"a {name} is not in the form of ISO 8601 and was only kept as text"
-        self._ledger.notice("date-unreadable", record.where, message, "Have the date written as 2026-03-04")
+        self._ledger.aside.append("Object/CreationDate")
+        if created is None:
+            odd_date("CreationDate", record.where, self._ledger)
 
     def _without_reading(self, record: ObjectRecord) -> None:
         self._ledger.notice(

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from math import cos, radians, sin
 from typing import NamedTuple
 
-from shadefmt.converters.cxf.numbers import MAX_DECIMALS, numbers_of
+from shadefmt.converters.cxf.numbers import MAX_DECIMALS
 from shadefmt.converters.cxf.parts import ColourMember
 
 Triple = tuple[float, float, float]
@@ -16,10 +16,14 @@ Converter = Callable[[list[float], list[int]], tuple[Triple, int]]
 
 
 class ColourKind(NamedTuple):
-    """One element of `ColorValues`: its children in order, the member it fills, and how it is restated."""
+    """One element of `ColorValues`: its children in order, the member it fills, and how it is restated.
+
+    `in_range` says whether values keep to the bounds of the XML Schema of CxF3.
+    """
 
     coordinates: tuple[str, str, str]
     member: ColourMember
+    in_range: Callable[[list[float]], bool]
     convert: Converter | None
     reason: str = ""
 
@@ -53,10 +57,22 @@ def is_colour(values: list[float]) -> bool:
     return values[1] > 0 or values[2] == 0
 
 
+def _light(values: list[float]) -> bool:
+    return values[0] >= 0
+
+
+def _cylinder(values: list[float]) -> bool:
+    return values[0] >= 0 and values[1] >= 0 and 0 <= values[2] <= 360
+
+
+def _not_negative(values: list[float]) -> bool:
+    return min(values) >= 0
+
+
 KINDS = {
-    "ColorCIELab": ColourKind(("L", "A", "B"), "lab", None),
-    "ColorCIEXYZ": ColourKind(("X", "Y", "Z"), "xyz", None),
-    "ColorCIELCh": ColourKind(("L", "C", "H"), "lab", lab_from_lch, "a* and b* from C* and h"),
-    "ColorCIExyY": ColourKind(("x", "y", "Y"), "xyz", xyz_from_xyy, "X and Z from chromaticity"),
+    "ColorCIELab": ColourKind(("L", "A", "B"), "lab", _light, None),
+    "ColorCIEXYZ": ColourKind(("X", "Y", "Z"), "xyz", _not_negative, None),
+    "ColorCIELCh": ColourKind(("L", "C", "H"), "lab", _cylinder, lab_from_lch, "a* and b* from C* and h"),
+    "ColorCIExyY": ColourKind(("x", "y", "Y"), "xyz", _not_negative, xyz_from_xyy, "X and Z from chromaticity"),
 }
 """Kinds of colour that the format has members for, best first."""

@@ -28,22 +28,21 @@ def entry_of(record: ObjectRecord, draft: Draft | None, *, with_date: bool) -> d
 
 
 def _add_measurement(kept: dict[str, Any], draft: Draft) -> None:
-    colours = [part for parts in draft.colours.values() for part in parts]
-    names = [draft.spectrum.specification] if draft.spectrum else []
-    names += [part.specification for part in colours]
-    names = [name for name in dict.fromkeys(names) if name]
-    if names:
-        kept["specification_ids"] = names
-    spectrum = draft.spectrum
-    if spectrum is not None:
-        if spectrum.name:
-            kept["spectrum_name"] = spectrum.name
-    names = [part.name for part in colours if part.name]
-    if names:
-        kept["colour_names"] = names
-    written = {path.partition("/ColorValues/")[2]: text for part in colours for path, text in part.texts.items()}
+    parts: list[SpectrumPart | ColourPart] = [draft.spectrum] if draft.spectrum else []
+    for colours in draft.colours.values():
+        parts += colours
+    for name, texts in (
+        ("specification_ids", [part.specification for part in parts if part.specification]),
+        ("value_names", [part.name for part in parts if part.name]),
+    ):
+        if texts:
+            kept[name] = list(dict.fromkeys(texts))
+    written: dict[str, str] = {}
+    for part in parts:
+        if part.texts:
+            written |= part.texts
     if written:
-        kept["as_written"] = written
+        kept["as_written"] = {path.partition("/ColorValues/")[2]: text for path, text in written.items()}
     if draft.aside:
         kept["colours"] = [_colour(part) for part in draft.aside]
 

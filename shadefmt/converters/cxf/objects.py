@@ -105,7 +105,9 @@ class ObjectReader:
     def _leaf(self, element: etree._Element, name: str, record: ObjectRecord) -> str:
         if element.keys():
             self._ledger.attributes(element, _NO_ATTRIBUTES[name], record.where, self._ledger.seen)
-        return leaf_text(element, f"{PATH}/{name}", self._ledger, record.where).strip()
+        if len(element):
+            return leaf_text(element, f"{PATH}/{name}", self._ledger, record.where).strip()
+        return (element.text or "").strip()
 
     def _colour_values(self, element: etree._Element, record: ObjectRecord) -> None:
         ledger, path = self._ledger, _COLOUR_VALUES.path

@@ -13,6 +13,7 @@ class SpectrumPart:
     """One spectrum. `start_nm` and `step_nm` are those written on it.
 
     `quantity` is None for a custom spectrum, whose kind and account (`paths`) the specification decides.
+    `texts` are attributes by path that are kept as written because no member could hold them.
     """
 
     quantity: SpectralQuantity | None
@@ -25,6 +26,7 @@ class SpectrumPart:
     step_nm: float | None = None
     wavelengths_nm: list[float] | None = None
     paths: tuple[str, ...] = ()
+    texts: dict[str, str] | None = None
 
 
 class ColourPart(NamedTuple):
@@ -38,7 +40,7 @@ class ColourPart(NamedTuple):
     decimals: int
     cut: bool
     paths: tuple[str, ...]
-    texts: dict[str, str]
+    texts: dict[str, str] | None = None
 
 
 @dataclass(slots=True)

@@ -166,7 +166,7 @@ class SpectrumReader:
 
     def _start(self, text: str, where: str) -> float:
         """Remembered by its text: it is the same on thousands of spectra."""
-        value = self._starts[text[:20]] = wavelength(text, "StartWL", where, self._comma)
+        value = self._starts[text] = wavelength(text, "StartWL", where, self._comma)
         return value
 
     def _early_attributes(self, written: dict[str, str], part: SpectrumPart, where: str) -> None:

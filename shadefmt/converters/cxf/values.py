@@ -124,8 +124,9 @@ class ValueReader:
             raise Refused(f"{kind.name}: {fault.what}", where=where, remedy=fault.remedy) from None
         if len(numbers.values) != 3:
             raise Refused(f"{kind.name}: a coordinate does not hold exactly one number", where=where)
-        self._plausible(kind, numbers.values, where)
-        values, decimals, originals = numbers.values, numbers.decimals, {}
+        if not kind.kind.in_range(numbers.values):
+            self._out_of_range(kind, where)
+        values, decimals, originals = numbers.values, numbers.decimals, None
         convert = kind.kind.convert
         if convert is not None:
             if kind.kind.member == "xyz" and not colours.is_colour(values):
@@ -155,13 +156,9 @@ class ValueReader:
             old = texts.get(path.rpartition("/")[2], "")
             self._ledger.dropped(path, "colour-incomplete", reason, where=where, old=old)
 
-    def _plausible(self, kind: _ColourElement, values: list[float], where: str) -> None:
-        lightness = kind.kind.member == "lab" and values[0] < 0
-        negative = kind.kind.member == "xyz" and min(values) < 0
-        hue = kind.name == "ColorCIELCh" and not (0 <= values[2] <= 360 and values[1] >= 0)
-        if lightness or negative or hue:
-            message = f"a {kind.name} has a coordinate outside the range of CxF3"
-            self._ledger.notice("colour-out-of-range", where, message, "Look at the reading")
+    def _out_of_range(self, kind: _ColourElement, where: str) -> None:
+        message = f"a {kind.name} has a coordinate outside the range of CxF3"
+        self._ledger.notice("colour-out-of-range", where, message, "Look at the reading")
 
     def _aside(self, element: etree._Element, record: ObjectRecord, name: str) -> None:
         texts = _FLATTENER.flatten(element, f"{PATH}/{name}", self._ledger, record.where)

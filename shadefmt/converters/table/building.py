@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from shadefmt.converters.base import Account
-from shadefmt.converters.table.fields import Cells, Field
+from shadefmt.converters.table.fields import Cells, Field, missing, placed
 from shadefmt.converters.table.parts import Outcome
 from shadefmt.converters.table.plan import Group, Plan
 from shadefmt.converters.table.shelf import Shelves
@@ -83,7 +83,7 @@ class CaseBuilder:
 
     def _left_over(self, line: int, row: Cells, *, read: bool) -> None:
         """Account for cells of the whole row that no reading of it took up."""
-        if not read and self.plan.groups[0].named:
+        if not read and self.plan.groups[0].name:
             for shared in self.plan.fields:
                 if shared.shared:
                     shared.lose(self.account, line, row)
@@ -93,7 +93,7 @@ class CaseBuilder:
 
     def _unmeasured(self, group: Group, line: int, row: Cells) -> None:
         """Take from a row without a measurement what it says of things, and account for the rest."""
-        if group.named:
+        if group.name:
             for own in (*group.common, *group.loose):
                 if not own.shared:
                     own.lose(self.account, line, row)
@@ -123,7 +123,10 @@ class CaseBuilder:
     def _fill(self, columns: Sequence[Field], reading: dict[str, Any], line: int, row: Cells, first: bool) -> None:
         """Put the cells of columns that vary from row to row into a reading."""
         for column in columns:
-            found = column.value(line, row)
+            try:
+                found = column.read(row)
+            except Refused as fault:
+                raise placed(fault, line, column.label) from None
             if found is None:
                 self._leave_blank(column, reading, line, counts=first or not column.shared)
                 continue
@@ -133,6 +136,8 @@ class CaseBuilder:
 
     def _leave_blank(self, column: Field, reading: dict[str, Any], line: int, *, counts: bool) -> None:
         """Take a member out of a reading whose cell is blank, unless the mapping states what that means."""
+        if column.required:
+            raise missing(line, column.label)
         column.blank += counts
         if reading[column.name] is None:
             del reading[column.name]

@@ -20,7 +20,7 @@ from shadefmt.errors import WrongUse
 from shadefmt.model.measuring import Reading
 from shadefmt.model.table_mapping import ColumnChoice, MappedColumn, MappedConstant, ReadingGroup, TableMapping
 
-ENTITIES: Final = ("privacy", "subject", "party", "instrument", "specimen", "session")
+ENTITIES: Final = ("privacy", "subject", "instrument", "party", "specimen", "session")
 """Entities that readings share."""
 
 KEYED: Final = ("instrument", "session", "specimen")
@@ -36,17 +36,19 @@ class Group:
     """How one reading of a row is read.
 
     `words` are constants and closed words of the reading itself, `loose` its other columns. `pick` takes the
-    cells that everything but `loose` and the measured numbers follows from. `uses` counts the readings made,
+    cells that everything but `loose` and the measured numbers follows from, `pick_setting` those of them that
+    session, instrument, party and subject follow from. `uses` counts the readings made,
     `first_uses` those that were the first of their row.
     """
 
-    named: bool
+    name: str | None
     parts: dict[str, Part]
     words: Part
     loose: list[Field]
     colours: list[ColourColumns]
     spectrum: SpectrumColumns | None
     pick: Pick
+    pick_setting: Pick
     uses: int = 0
     first_uses: int = 0
     _templates: dict[Hashable, dict[str, Any]] = field(init=False, default_factory=dict)
@@ -181,11 +183,19 @@ class _Planner:
         spectrum = self._spectrum(name)
         if not colours and spectrum is None:
             raise WrongUse(f"the mapping gives no colour and no spectrum{f' for the group {name}' if name else ''}")
-        context = [field for part in (*parts.values(), words) for field in part.fields]
-        picked = {index for field in context for index in field.indexes}
-        picked.update(index for indexes in self._keys.values() for index in indexes)
-        loose = [field for field in own if not _is_word(field)]
-        return Group(name is not None, parts, words, loose, colours, spectrum, picker(sorted(picked)))
+        setting = {index for entity, part in parts.items() if entity != "specimen" for index in part.indexes}
+        setting.update(index for entity in ("instrument", "session") for index in self._keys.get(entity, ()))
+        common = setting.union(parts["specimen"].indexes, words.indexes, self._keys.get("specimen", ()))
+        return Group(
+            name=name,
+            parts=parts,
+            words=words,
+            loose=[field for field in own if not _is_word(field)],
+            colours=colours,
+            spectrum=spectrum,
+            pick=picker(sorted(common)),
+            pick_setting=picker(sorted(setting)),
+        )
 
     def _plain_fields(self, columns: Iterable[MappedColumn]) -> list[Field]:
         by_member: dict[str, list[MappedColumn]] = {}

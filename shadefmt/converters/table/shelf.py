@@ -80,7 +80,10 @@ class Shelves:
         part = group.parts["specimen"]
         found = part.read(line, row)
         outcomes += found.outcomes
-        return setting[0], self._shelve("specimen", part, found, {}, line, row) or ""
+        specimen_id = self._shelve("specimen", part, found, {}, line, row)
+        if specimen_id is None:
+            raise AssertionError("every specimen has a kind")
+        return setting[0], specimen_id
 
     def _setting(self, group: Group, line: int, row: Cells) -> tuple[str | None, list[Outcome]]:
         """Take up everything but the specimen; return the id of the session and what became of cells."""

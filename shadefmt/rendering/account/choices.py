@@ -11,9 +11,10 @@ from shadefmt.rendering.visible import flowing, visible
 
 
 class Nearest(NamedTuple):
-    """The nearest reference of one set, in words and with the title of the set."""
+    """The nearest reference of one set in words, with the runner-up and without, and the title of the set."""
 
     words: str
+    short: str
     set_title: str
 
 
@@ -29,7 +30,7 @@ def nearest(view: CaseView, *of_ids: str | None) -> list[Nearest]:
     """Return the nearest references that the case states for any of the colours named."""
     wanted = {each for each in of_ids if each is not None}
     matches = [each for each in view.case.matches or () if each.of_id in wanted and each.id not in view.withdrawn]
-    return [Nearest(_words(view, each), set_title(view, each.reference_set_id)) for each in matches]
+    return [_nearest(view, each) for each in matches]
 
 
 def set_title(view: CaseView, set_id: str) -> str:
@@ -38,16 +39,17 @@ def set_title(view: CaseView, set_id: str) -> str:
     return flowing(embedded.title) if embedded is not None else visible(set_id)
 
 
-def _words(view: CaseView, match: Match) -> str:
+def _nearest(view: CaseView, match: Match) -> Nearest:
+    title = set_title(view, match.reference_set_id)
     first = f"{as_given(match.nearest_difference, match.decimals)} from {label(view, match.nearest_id)}"
     if match.conclusion == "none-close":
-        return f"none close ({first})"
+        return Nearest(f"none close ({first})", f"none close ({first})", title)
     if match.runner_up_id is None:
-        return first
+        return Nearest(first, first, title)
     second = label(view, match.runner_up_id)
-    if match.runner_up_difference is None:
-        return f"{first}; next {second}"
-    return f"{first}; next {as_given(match.runner_up_difference, match.decimals)} from {second}"
+    if match.runner_up_difference is not None:
+        second = f"{as_given(match.runner_up_difference, match.decimals)} from {second}"
+    return Nearest(f"{first}, next {second}", first, title)
 
 
 def choice_words(view: CaseView, choice: VisualChoice) -> str:

@@ -3,12 +3,13 @@
 from typing import Final, NamedTuple
 
 from shadefmt.chain.comparisons import sides
-from shadefmt.chain.verdicts import UNCOMPARED, expanded_for
+from shadefmt.chain.verdicts import expanded_for
+from shadefmt.colour.direction import Deltas
 from shadefmt.colour.formula import Formula
 from shadefmt.indexing import CaseView, Judgement, Located
-from shadefmt.model.judging import Comparison, EmbeddedTolerance, Target
+from shadefmt.model.judging import Comparison, Direction, EmbeddedTolerance, Target
 from shadefmt.model.report import Report
-from shadefmt.rendering.account.apart import Apart, apart, direction_words
+from shadefmt.rendering.account.apart import apart, direction_words
 from shadefmt.rendering.account.foundations import foundations, touching
 from shadefmt.rendering.account.names import ABSENT, colour_name, party_name, reading_places, specimen_name, zone_name
 from shadefmt.rendering.account.outlook import outlook_words
@@ -26,8 +27,9 @@ NO_GRADE: Final = "How far a colour moved is no judgement of the result."
 class Outcome(NamedTuple):
     """One verdict, or one comparison that nobody judged. Numbers are as given; absent is None or empty.
 
-    `difference`, `expanded` and `limit_value` are the numbers behind the texts, for drawings. `contradicted`
-    holds codes of errors in what the verdict rests on.
+    `difference`, `expanded` and `limit_value` are the numbers behind the texts, for drawings; `parts` those of
+    the direction, as stated or, where `parts_stated` is false, recomputed. `contradicted` holds codes of errors
+    in what the verdict rests on.
     """
 
     entry_id: str
@@ -52,7 +54,9 @@ class Outcome(NamedTuple):
     difference: float | None = None
     expanded: float | None = None
     limit_value: float | None = None
-    parts: Apart | None = None
+    parts: Deltas | None = None
+    parts_stated: bool = False
+    hue_ends: tuple[str, str] = ("one way", "other way")
 
     @property
     def rule_name(self) -> str:
@@ -92,8 +96,10 @@ def _of_judgement(view: CaseView, report: Report, judgement: Judgement) -> Outco
         found = _with_tolerance(view, found, judgement, tolerance)
     elif verdict.decision == "not-judged":
         found = found._replace(reasons=(*found.reasons, "no tolerance was named"))
-    if verdict.decision in UNCOMPARED:
-        return found._replace(difference=None, parts=None)
+    if verdict.decision == "cannot-be-compared":
+        return found._replace(difference=None, difference_text="", direction="", give_or_take="", parts=None)
+    if verdict.decision == "not-judged":
+        return found
     return found._replace(reasons=_inconclusive(view, judgement, outcome), does_not_say=_not_said(judgement, outcome))
 
 
@@ -130,7 +136,9 @@ def _with_comparison(view: CaseView, found: Outcome, comparison: Comparison) -> 
         formula=_formula(comparison),
         difference=comparison.difference,
         expanded=uncertainty.expanded if uncertainty is not None else None,
-        parts=between,
+        parts=Deltas(*_stated(comparison.direction)) if comparison.direction else between.parts if between else None,
+        parts_stated=comparison.direction is not None,
+        hue_ends=between.hue_ends if between is not None else ("one way", "other way"),
     )
 
 
@@ -165,6 +173,10 @@ def _whose(view: CaseView, tolerance: EmbeddedTolerance) -> str:
             f"on {date_words(tolerance.agreed_at)}" if parts else f"agreed on {date_words(tolerance.agreed_at)}"
         )
     return " ".join(parts) if len(parts) < 2 else f"{parts[0]}, {' '.join(parts[1:])}" if parts else ""
+
+
+def _stated(direction: Direction) -> tuple[float, float, float, float, float]:
+    return (direction.delta_L, direction.delta_a, direction.delta_b, direction.delta_C, direction.delta_H)
 
 
 def _formula(comparison: Comparison) -> str:

@@ -1,0 +1,62 @@
+"""The first answers of the letter: which case, whether work can start, what is asked."""
+
+from shadefmt.indexing import CaseView
+from shadefmt.model.report import Report
+from shadefmt.rendering.account.identity import Identity, identity, orders
+from shadefmt.rendering.figures import counted, listed
+from shadefmt.rendering.file_state import state_sentence, totals_words
+from shadefmt.rendering.page.markup import Markup, element, joined
+from shadefmt.rendering.questions import Question, questions
+
+
+def heading(known: Identity) -> str:
+    """Return what the page is called."""
+    teeth = f", {counted(len(known.teeth), 'tooth', 'teeth').split()[1]} {listed(known.teeth)}" if known.teeth else ""
+    return f"Case {known.name}{teeth}"
+
+
+def which_case(view: CaseView) -> Markup:
+    """Return the case in a line."""
+    known = identity(view)
+    parts = [listed(known.work).capitalize()] if known.work else []
+    if known.tooth_words is not None:
+        parts.append(f"tooth {known.teeth[0]}, {known.tooth_words} (ISO 3950)")
+    elif known.teeth:
+        parts.append(f"teeth {listed(known.teeth)} (ISO 3950)")
+    parts.append(f"from {known.sender}" if known.sender is not None else "sender not stated")
+    parts.append(f"read {known.read_on}" if known.read_on is not None else "date of the readings not stated")
+    parts.append(f"due {known.due}" if known.due is not None else "date due not stated")
+    line = "; ".join(parts)
+    return element("p", f"{line[:1].upper()}{line[1:]}.")
+
+
+def can_work_start(view: CaseView, report: Report) -> Markup:
+    """Return what the check says of the file, and the questions to send back, ready to copy."""
+    said = [
+        element("p", state_sentence(report), class_="lead"),
+        element("p", f"The check found {totals_words(report)}. Whether work starts is the reader's decision."),
+    ]
+    asked, left = questions(report)
+    if asked:
+        said += [element("p", "Questions to send back, ready to copy:"), _letter(view, asked)]
+    if left:
+        said.append(element("p", f"{counted(left, 'more kind')} of finding could be asked about, see below."))
+    return joined(*said)
+
+
+def _letter(view: CaseView, asked: list[Question]) -> Markup:
+    known = identity(view)
+    to = known.sender or "the sender"
+    items = [element("li", each.text, " ", element("code", each.code)) for each in asked]
+    greeting = element("p", f"To {to}, about {heading(known)[0].lower()}{heading(known)[1:]}:")
+    return element("div", greeting, element("ol", *items), class_="ask", tabindex="0")
+
+
+def what_is_asked(view: CaseView) -> Markup:
+    """Return the prescriptions in sentences."""
+    found = orders(view)
+    if not found:
+        return element("p", "No prescription is in the file.")
+    if len(found) == 1:
+        return element("p", " ".join(found[0].sentences))
+    return joined(*(element("p", " ".join(each.sentences)) for each in found))
