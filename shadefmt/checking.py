@@ -9,11 +9,12 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Any, Final
 
+from shadefmt.bundles import Attachments, FileFacts
 from shadefmt.catalogue import RuleEntry, catalogue
 from shadefmt.jsontext import Decoded, decode
 from shadefmt.model.kinds import KINDS
 from shadefmt.model.report import Position, Report
-from shadefmt.reporting import Findings, report_of
+from shadefmt.reporting import Findings, pinned, report_of
 from shadefmt.rules import RULES
 from shadefmt.rules.base import Hit, Matter, Supplied
 from shadefmt.structure import structured
@@ -31,6 +32,7 @@ def check(
     data: bytes,
     *,
     documents: Mapping[str, str] | None = None,
+    attachments: Attachments | None = None,
     previous: dict[str, Any] | None = None,
     as_of: str | None = None,
     max_findings: int | None = None,
@@ -39,7 +41,8 @@ def check(
     """Check one document.
 
     `documents` maps the ids of documents at hand to their digests; what a case pins is compared with them.
-    `previous` is an earlier version of the case; every entry of it that changed or vanished is reported.
+    `attachments` gives access to the files of the bundle (`bundles.beside`, `bundles.zip_bundle`), of which only those
+    that the case names are read. `previous` is an earlier version of the case; every entry of it that changed or vanished is reported.
     `as_of` is the moment that time-dependent rules are run for; without it they are listed as not run.
     `max_findings` caps the listing, never the totals or the outcome; `name` is only repeated in the report. Never
     raises for any bytes.
@@ -50,13 +53,15 @@ def check(
         place = Position.model_construct(line=fault.line, column=fault.column)
         findings.add(fault.code, Hit(fault.pointer or "", fault.params), place)
         findings.partly |= fault.code in _LIMITS
+    files: dict[str, FileFacts] = {}
     root = decoded.value if decoded.has_value and isinstance(decoded.value, dict) else None
     kind = _version_stage(findings, decoded) if decoded.has_value else None
     if root is not None and kind is not None:
-        _structure_and_rules(findings, root, kind, Supplied(documents or {}, previous, as_of))
+        files = _files(root, attachments)
+        _structure_and_rules(findings, root, kind, Supplied(documents or {}, files, previous, as_of))
     else:
         findings.not_run = {each.code: "blocked" for each in _rules_of(None)}
-    return report_of(findings, root, documents=(documents or {}).keys(), as_of=as_of, max_findings=max_findings)
+    return report_of(findings, root, supplied={*(documents or ()), *files}, as_of=as_of, max_findings=max_findings)
 
 
 def _version_stage(findings: Findings, decoded: Decoded) -> str | None:
@@ -114,6 +119,13 @@ def _run_rules(findings: Findings, matter: Matter, kind: str) -> None:
             failed[code] = "failed"
     findings.not_run = {**not_run, **failed}
     findings.partly |= bool(failed)
+
+
+def _files(root: dict[str, Any], attachments: Attachments | None) -> dict[str, FileFacts]:
+    """Return what is at the paths that a case names."""
+    named = [each.name for each in pinned(root) if each.what == "attachment"]
+    found = {path: attachments(path) for path in named} if attachments is not None else {}
+    return {path: facts for path, facts in found.items() if facts is not None}
 
 
 @cache

@@ -14,3 +14,9 @@ MAX_XML_BYTES = 1024 * 1024 * 1024
 
 MAX_TABLE_LINE_CHARACTERS = 1024 * 1024
 """Longest logical row of a delimited table, in characters."""
+
+MAX_BUNDLE_ENTRIES = 10_000
+"""Most files in one bundle."""
+
+MAX_BUNDLE_BYTES = 4 * 1024 * 1024 * 1024
+"""Largest bundle when unpacked, and largest file in one, in bytes."""

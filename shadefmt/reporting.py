@@ -66,7 +66,7 @@ def report_of(
     findings: Findings,
     root: dict[str, Any] | None,
     *,
-    documents: Collection[str],
+    supplied: Collection[str],
     as_of: str | None,
     max_findings: int | None,
 ) -> Report:
@@ -87,7 +87,7 @@ def report_of(
         totals=Totals.model_construct(errors=errors, warnings=warnings, notes=notes),
         findings=listed or None,
         rules_not_run=_listed(tuple(findings.not_run.items())),
-        not_supplied=[each for each in _pinned(root or {}) if each.name not in documents] or None,
+        not_supplied=[each for each in pinned(root or {}) if each.name not in supplied] or None,
     )
 
 
@@ -151,7 +151,7 @@ def _listed(not_run: tuple[tuple[str, NotRunReason], ...]) -> list[RuleNotRun] |
     return made or None
 
 
-def _pinned(root: Mapping[str, Any]) -> Iterator[NotSupplied]:
+def pinned(root: Mapping[str, Any]) -> Iterator[NotSupplied]:
     """Yield the documents and attachments that a case pins, as far as it is sound."""
     for name in ("reference_sets", "tolerances"):
         for entry in _objects(root.get(name)):

@@ -257,8 +257,9 @@ def undescribed(module: Module) -> Iterator[str]:
     if module.tree.body and not ast.get_docstring(module.tree):
         yield "the module"
     for node in module.tree.body:
-        named = isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.name.startswith("_")
-        if named and not ast.get_docstring(node):
+        if not isinstance(node, ast.FunctionDef | ast.ClassDef) or node.name.startswith("_"):
+            continue
+        if not ast.get_docstring(node):
             yield node.name
 
 

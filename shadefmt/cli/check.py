@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
+from shadefmt.bundles import Attachments, beside, is_zip, zip_bundle
 from shadefmt.checking import check
 from shadefmt.documents import load
 from shadefmt.errors import CannotRead, WrongUse
@@ -31,10 +32,11 @@ def run(given: argparse.Namespace) -> int:
             print(f"shadefmt: {failure}", file=sys.stderr)
             worst = 3
             continue
-        for name, document in _documents(path, data):
+        for name, document, attachments in _documents(path, data):
             report = check(
                 document,
                 documents=documents,
+                attachments=attachments,
                 previous=previous,
                 as_of=given.as_of,
                 max_findings=given.max_findings,
@@ -54,14 +56,23 @@ def _print(report: Report, name: str, given: argparse.Namespace) -> None:
         sys.stdout.write(report_text(report, name=name, verbose=given.verbose))
 
 
-def _documents(path: str, data: bytes) -> Iterator[tuple[str, bytes]]:
-    """Yield each document of a file with its name: lines of a *.ndjson one by one, anything else whole."""
-    if not path.endswith(".ndjson"):
-        yield ("standard input" if path == STANDARD else path), data
-        return
-    for number, line in enumerate(data.split(b"\n"), 1):
-        if line.strip():
-            yield f"{path}:{number}", line
+def _documents(path: str, data: bytes) -> Iterator[tuple[str, bytes, Attachments | None]]:
+    """Yield each document of a file with its name and the files around it.
+
+    Lines of a *.ndjson come one by one; a ZIP archive is a bundle; any other file is one document, whose attachments
+    lie beside it.
+    """
+    if path.endswith(".ndjson"):
+        for number, line in enumerate(data.split(b"\n"), 1):
+            if line.strip():
+                yield f"{path}:{number}", line, None
+    elif is_zip(data):
+        bundle = zip_bundle(data, path)
+        yield bundle.name, bundle.document, bundle.attachments
+    elif path == STANDARD:
+        yield "standard input", data, None
+    else:
+        yield path, data, beside(path)
 
 
 def _files(paths: list[str]) -> Iterator[str]:

@@ -3,6 +3,7 @@
 from typing import Final
 
 from shadefmt.rules import (
+    attachments,
     averaging,
     comparability,
     completeness,
@@ -37,6 +38,7 @@ RULES: Final[dict[str, Rule]] = {
         numbers,
         privacy,
         completeness,
+        attachments,
     )
     for code, rule in module.RULES.items()
 }

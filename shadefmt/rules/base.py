@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, Final, NamedTuple
 
+from shadefmt.bundles import FileFacts
 from shadefmt.chain.trace import Trace, trace
 from shadefmt.indexing import CaseView
 from shadefmt.jsontext import pointer_of
@@ -48,11 +49,12 @@ class TextAt(NamedTuple):
 class Supplied:
     """What was given to the checker beside the document.
 
-    `documents` maps ids to digests; `previous` is an earlier version of the document; `as_of` is the moment that
-    time-dependent rules are run for.
+    `documents` maps ids to digests, `attachments` paths inside the bundle to what is there; `previous` is an earlier
+    version of the document; `as_of` is the moment that time-dependent rules are run for.
     """
 
     documents: Mapping[str, str] = field(default_factory=dict)
+    attachments: Mapping[str, FileFacts] = field(default_factory=dict)
     previous: dict[str, Any] | None = None
     as_of: str | None = None
 

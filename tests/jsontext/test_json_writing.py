@@ -1,6 +1,7 @@
 """The file form and the line form: layout by hand, and decoding as the inverse."""
 
 import json
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -53,6 +54,13 @@ _LINE = (
 def test_the_layout_of_the_file_form() -> None:
     assert file_form(_DOCUMENT).decode() == _FILE
     assert file_form({}) == b"{}\n"
+
+
+def test_the_examples_of_the_specification_are_in_file_form() -> None:
+    examples = sorted((Path(__file__).parents[2] / "schema" / "1.0" / "examples").glob("*.shade.json"))
+    assert examples
+    for example in examples:
+        assert file_form(decode(example.read_bytes()).value) == example.read_bytes(), example.name
 
 
 def test_the_layout_of_the_line_form() -> None:

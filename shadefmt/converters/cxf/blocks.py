@@ -6,6 +6,7 @@ from typing import Any
 from shadefmt.converters.cxf.colours import KINDS
 from shadefmt.converters.cxf.grids import grid_of
 from shadefmt.converters.cxf.grouping import Draft
+from shadefmt.converters.cxf.keeping import spectrum_aside
 from shadefmt.converters.cxf.ledger import Ledger
 from shadefmt.converters.cxf.numbers import MAX_DECIMALS
 from shadefmt.converters.cxf.parts import ColourPart, ObjectRecord, SpectrumPart
@@ -50,6 +51,7 @@ class Blocks:
             self._ledger.seen += part.paths
             return quantity
         self._ledger.aside += part.paths
+        record.other[f"CustomSpectrum[{1 + len(record.other)}]"] = spectrum_aside(part)
         self._ledger.notice(
             "quantity-unknown",
             record.where,

@@ -12,8 +12,9 @@ from shadefmt.converters.cxf.ledger import Ledger
 from shadefmt.converters.cxf.options import READING_MEMBERS, SPECIMEN_MEMBERS, Options
 from shadefmt.converters.cxf.parts import ObjectRecord
 from shadefmt.converters.cxf.specifications import Specification
-from shadefmt.converters.cxf.times import timestamp_of
+from shadefmt.converters.cxf.times import odd_date, timestamp_of
 from shadefmt.errors import Refused
+from shadefmt.vocabulary import Backing
 
 _BEFORE_TIME = ("column", "region")
 _AFTER_TIME = tuple(name for name in READING_MEMBERS if name not in ("zone", *_BEFORE_TIME))
@@ -29,9 +30,11 @@ class Builder:
         self._blocks = Blocks(ledger)
         self._specimen_ids = numbered("specimen")
         self._reading_ids = numbered("reading")
-        self._by_key: dict[tuple[str, ...], dict[str, Any]] = {}
+        self._by_key: dict[tuple[str, ...], dict[str, str]] = {}
+        self._own: str | None = None
+        self._dates_taken = 0
         self.equipment = Equipment(ledger, options, specifications)
-        self.specimens: list[dict[str, Any]] = []
+        self.specimens: list[dict[str, str]] = []
         self.readings: list[dict[str, Any]] = []
         self.kept: dict[str, Any] = {}
         self.kept_objects: list[dict[str, Any]] = []
@@ -44,6 +47,7 @@ class Builder:
         """
         created = timestamp_of(record.created) if record.created else None
         before = len(self.readings)
+        self._own = None
         created_used = False
         for draft in self._grouping.drafts(record):
             spectrum = self._blocks.spectrum(draft, record) if draft.spectrum else None
@@ -72,7 +76,7 @@ class Builder:
         session = self.equipment.session_of(draft.specification, at)
         if session:
             reading["session_id"] = session
-        reading["specimen_id"] = self._specimen(record) if members else self._new_specimen(record)
+        reading["specimen_id"] = self._specimen(record)
         reading["zone"] = members.get("zone") or self._unknown_zone(record)
         if members:
             reading |= {name: members[name] for name in _BEFORE_TIME if name in members}
@@ -106,37 +110,22 @@ class Builder:
         self._ledger.assumed("zone-unknown", reason, record.where, "unknown")
         return "unknown"
 
-    def _new_specimen(self, record: ObjectRecord) -> str:
-        """A specimen of its own, for an object whose tags say nothing. All readings of one object share it."""
-        if self._latest is not None and self._latest[0] is record:
-            return self._latest[1]
-        kind = self._options.specimen_kind
-        specimen = next(self._specimen_ids)
-        self._latest = (record, specimen)
-        self.specimens.append({"id": specimen, "kind": kind})
-        self._ledger.assumed("specimen-kind-assumed", "CxF3 does not say what was measured", record.where, kind)
-        return specimen
-
     def _specimen(self, record: ObjectRecord) -> str:
         """The specimen of an object: named by its group, else by kind and tooth, else one of its own."""
         members = record.members
-        stated = {name: members[name] for name in SPECIMEN_MEMBERS if name in members}
-        kind = members.get("specimen", self._options.specimen_kind)
         if "group" in members:
-            key: tuple[object, ...] = ("group", members["group"])
-        elif "tooth" in members:
-            key = ("tooth", kind, members["tooth"])
-        else:
-            key = ("object", id(record))
-        specimen = {"kind": kind, **stated}
+            return self._shared(("group", members["group"]), record)
+        if "tooth" in members:
+            return self._shared(("tooth", members.get("specimen", ""), members["tooth"]), record)
+        if self._own is None:
+            self._own = self._new_specimen(record)["id"]
+        return self._own
+
+    def _shared(self, key: tuple[str, ...], record: ObjectRecord) -> str:
         known = self._by_key.get(key)
         if known is None:
-            known = self._by_key[key] = {"id": next(self._specimen_ids), **specimen}
-            self.specimens.append(known)
-            if "specimen" not in members:
-                reason = "CxF3 does not say what was measured"
-                self._ledger.assumed("specimen-kind-assumed", reason, record.where, kind)
-        elif known != {"id": known["id"], **specimen}:
+            known = self._by_key[key] = self._new_specimen(record)
+        elif known != {"id": known["id"], **self._stated(record)}:
             raise Refused(
                 "the tags of this object contradict those of an earlier object of the same specimen",
                 where=record.where,
@@ -144,6 +133,19 @@ class Builder:
             )
         identifier: str = known["id"]
         return identifier
+
+    def _new_specimen(self, record: ObjectRecord) -> dict[str, str]:
+        made = {"id": next(self._specimen_ids), **self._stated(record)}
+        self.specimens.append(made)
+        if "specimen" not in record.members:
+            reason = "CxF3 does not say what was measured"
+            self._ledger.assumed("specimen-kind-assumed", reason, record.where, made["kind"])
+        return made
+
+    def _stated(self, record: ObjectRecord) -> dict[str, str]:
+        members = record.members
+        kind = members.get("specimen", self._options.specimen_kind)
+        return {"kind": kind, **{name: members[name] for name in SPECIMEN_MEMBERS if name in members}}
 
     def _account_created(self, record: ObjectRecord, used: bool, created: str | None) -> None:
         if used:

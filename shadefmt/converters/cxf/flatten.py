@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from lxml import etree
 
 from shadefmt.converters.cxf.ledger import Ledger
-from shadefmt.converters.cxf.names import Attributes, Elements, shown
+from shadefmt.converters.cxf.names import Attributes, Elements
 
 MAX_TEXT = 4000
 """Longest text that is kept, in characters."""

@@ -14,6 +14,13 @@ SHORTEST_NM, LONGEST_NM = 300.0, 830.0
 """Outside this a grid is worth a look: CIE colour-matching functions end at 830 nm; the lower one is our choice."""
 
 
+SPECTRUM_PATHS = {
+    "reflectance-factor": "Object/ColorValues/ReflectanceSpectrum",
+    "transmittance-factor": "Object/ColorValues/TransmittanceSpectrum",
+}
+"""Elements with a list of values, by what the values are."""
+
+
 def grid_of(part: SpectrumPart, specification: Specification | None, ledger: Ledger, where: str) -> dict[str, Any]:
     """Return the members of a spectrum that state its wavelengths; empty where they are not known."""
     if part.wavelengths_nm is not None:
@@ -30,6 +37,7 @@ def grid_of(part: SpectrumPart, specification: Specification | None, ledger: Led
             f"no {missing} is stated ({name}); the values were kept without wavelengths",
             "Ask whoever exported the file; a step of 10 nm is common, but nothing says so",
         )
+        _keep(part, ledger)
         return {}
     if step not in USUAL_STEPS_NM:
         message = f"the wavelength step of {step:g} nm is none of 1, 2, 5, 10, 20"
@@ -37,6 +45,15 @@ def grid_of(part: SpectrumPart, specification: Specification | None, ledger: Led
     _look(start, start + (len(part.values) - 1) * step, ledger, where)
     first, distance = plain([start, step])
     return {"start_nm": first, "step_nm": distance}
+
+
+def _keep(part: SpectrumPart, ledger: Ledger) -> None:
+    """Keep aside what a spectrum does state of a grid that is not known."""
+    for attribute, value in (("StartWL", part.start_nm), ("Increment", part.step_nm)):
+        if value is not None:
+            path = f"{SPECTRUM_PATHS[part.quantity]}/@{attribute}"
+            part.texts = {**(part.texts or {}), path: f"{value:g}"}
+            ledger.moved_aside(path)
 
 
 def _chosen(name: str, own: float | None, specified: float | None, ledger: Ledger, where: str) -> float | None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from lxml import etree
 
-from shadefmt.converters.base import Account
+from shadefmt.converters.base import MAX_INSTANCES, Account
 from shadefmt.converters.cxf.names import Attributes, shown
 from shadefmt.errors import Refused
 from shadefmt.vocabulary import Fate
@@ -47,6 +47,7 @@ class Ledger:
         self._aside: Counter[str] = Counter()
         self._notices: dict[tuple[str, str], Notice] = {}
         self._lost_paths: set[str] = set()
+        self._assumed: dict[tuple[str, str], int] = {}
 
     def flush(self) -> None:
         """Count what was noted since the last time; called now and then so that the lists stay short."""
@@ -59,9 +60,13 @@ class Ledger:
         """Hand the counts to the account and return the notices in order of first appearance."""
         self.flush()
         for path, count in self._seen.items():
-            self.account.kept(path, self._targets.get(path, ""), count)
+            if count > 0:
+                self.account.kept(path, self._targets.get(path, ""), count)
         for path, count in self._aside.items():
             self.account.kept(path, ASIDE, count)
+        for (_, reason), count in self._assumed.items():
+            if count > MAX_INSTANCES and not self.account.full:
+                self.account.lost_more("Object", "defaulted", reason, count - MAX_INSTANCES)
         return list(self._notices.values())
 
     def notice(self, code: str, where: str, message: str, remedy: str) -> None:
@@ -78,6 +83,17 @@ class Ledger:
                 path = _BELOW_TOO_MANY
             self._lost_paths.add(path)
         self.account.lost(_cut(path), fate, code, reason, where=where[:200], old=old, new=new)
+
+    def assumed(self, code: str, reason: str, where: str, new: str) -> None:
+        """Record that a member was filled with what an object does not say; cheap for thousands of objects."""
+        count = self._assumed[code, reason] = self._assumed.get((code, reason), 0) + 1
+        if count <= MAX_INSTANCES or self.account.full:
+            self.account.lost("Object", "defaulted", code, reason, where=where[:200], new=new)
+
+    def moved_aside(self, path: str) -> None:
+        """Record that something noted as seen went aside after all."""
+        self._seen[path] -= 1
+        self.aside.append(path)
 
     def dropped(self, path: str, code: str, reason: str, *, where: str, old: str = "") -> None:
         """Record something that is not carried over."""

@@ -16,8 +16,7 @@ MAX_NUMBER = 1e6
 
 _CHARACTERS = re.compile(r"[0-9.eE+\- \t\r\n]*").fullmatch
 _UNIT = [
-    re.compile(rf"[ \t\r\n]*+(?:0\.[0-9]{{{places}}}[ \t\r\n]*+)++").fullmatch
-    for places in range(1, MAX_DECIMALS + 1)
+    re.compile(rf"[ \t\r\n]*+(?:0\.[0-9]{{{places}}}[ \t\r\n]*+)++").fullmatch for places in range(1, MAX_DECIMALS + 1)
 ]
 """Numbers from 0 to below 1 with so many decimals each, one more than the index; then those of any size."""
 _EVEN = [

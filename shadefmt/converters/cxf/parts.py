@@ -1,7 +1,7 @@
 """What an `Object` holds, as read and not yet linked to specifications."""
 
 from dataclasses import dataclass, field
-from typing import Literal, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from shadefmt.vocabulary import SpectralQuantity
 
@@ -55,4 +55,4 @@ class ObjectRecord:
     members: dict[str, str] = field(default_factory=dict)
     spectra: list[SpectrumPart] = field(default_factory=list)
     colours: list[ColourPart] = field(default_factory=list)
-    other: dict[str, str] = field(default_factory=dict)
+    other: dict[str, Any] = field(default_factory=dict)

@@ -148,6 +148,7 @@ class _Reading:
             builder.add(self._records.popleft())
             if len(self._records) % 1000 == 0:
                 self._ledger.flush()
+        builder.finish()
         if not builder.readings:
             what = "no Object" if none_at_all else "no spectrum and no colour that a case has members for"
             raise Refused(f"the file holds {what}", where="CxF/Resources/ObjectCollection")

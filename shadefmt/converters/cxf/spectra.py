@@ -14,6 +14,7 @@ from shadefmt.converters.cxf.numbers import MAX_DECIMALS, Numbers, numbers_of, p
 from shadefmt.converters.cxf.options import Options
 from shadefmt.converters.cxf.parts import ObjectRecord, SpectrumPart
 from shadefmt.converters.cxf.specifications import wavelength
+from shadefmt.converters.cxf.times import odd_date, timestamp_of
 from shadefmt.errors import Refused
 from shadefmt.vocabulary import SpectralQuantity
 
@@ -69,10 +70,12 @@ class SpectrumReader:
             kind.quantity,
             written.get("ColorSpecification", "").strip(),
             written.get("Name", ""),
-            written.get("MeasureDate", "").strip(),
+            "",
             plain_factors(numbers),
             numbers.decimals,
         )
+        if "MeasureDate" in written:
+            self._date(part, written["MeasureDate"], path, record.where)
         if "StartWL" in written:
             part.start_nm = self._starts.get(written["StartWL"]) or self._start(written["StartWL"], record.where)
         if "Increment" in written or "NumPoints" in written:
@@ -96,18 +99,19 @@ class SpectrumReader:
             raise Refused("a SpectralPoint does not hold exactly one number", where=where)
         numbers = self._factors(numbers, _CUSTOM.path, where, paths)
         wavelengths, values = self._rising(places, numbers.values, where)
-        record.spectra.append(
-            SpectrumPart(
-                None,
-                written.get("ColorSpecification", "").strip(),
-                written.get("Name", ""),
-                written.get("MeasureDate", "").strip(),
-                plain(values),
-                numbers.decimals,
-                wavelengths_nm=plain(wavelengths),
-                paths=tuple(paths),
-            )
+        part = SpectrumPart(
+            None,
+            written.get("ColorSpecification", "").strip(),
+            written.get("Name", ""),
+            "",
+            plain(values),
+            numbers.decimals,
+            wavelengths_nm=plain(wavelengths),
+            paths=tuple(paths),
         )
+        if "MeasureDate" in written:
+            self._date(part, written["MeasureDate"], _CUSTOM.path, where)
+        record.spectra.append(part)
 
     def _rising(self, places: list[str], values: list[float], where: str) -> tuple[list[float], list[float]]:
         wavelengths = [wavelength(place, "WL", where, self._comma) for place in places]
@@ -163,6 +167,15 @@ class SpectrumReader:
     def _cut(self, path: str, where: str) -> None:
         reason = f"a block of numbers can state {MAX_DECIMALS} decimals at most"
         self._ledger.lost(path, "rounded", "decimals-cut", reason, where=where)
+
+    def _date(self, part: SpectrumPart, text: str, path: str, where: str) -> None:
+        measured = timestamp_of(text.strip())
+        if measured is not None:
+            part.measured = measured
+        elif text.strip():
+            self._ledger.moved_aside(f"{path}/@MeasureDate")
+            part.texts = {f"{path}/@MeasureDate": text.strip()}
+            odd_date("MeasureDate", where, self._ledger)
 
     def _start(self, text: str, where: str) -> float:
         """Remembered by its text: it is the same on thousands of spectra."""

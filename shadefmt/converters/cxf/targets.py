@@ -1,5 +1,7 @@
 """Where in a case the elements and attributes of CxF3 go that have members there."""
 
+from shadefmt.converters.cxf.ledger import ASIDE
+
 _VALUES = "Object/ColorValues"
 _SPECTRUM = "/readings/*/spectrum"
 _COLOURS = "/readings/*/colours"
@@ -10,6 +12,7 @@ _TRISTIMULUS = "ColorSpecification/TristimulusSpec"
 def _spectra() -> dict[str, str]:
     made = {}
     for kind in ("ReflectanceSpectrum", "TransmittanceSpectrum", "CustomSpectrum"):
+        made[f"{_VALUES}/{kind}/@Name"] = ASIDE
         made[f"{_VALUES}/{kind}"] = f"{_SPECTRUM}/values"
         made[f"{_VALUES}/{kind}/@StartWL"] = f"{_SPECTRUM}/start_nm"
         made[f"{_VALUES}/{kind}/@Increment"] = f"{_SPECTRUM}/step_nm"
@@ -23,6 +26,7 @@ def _colours() -> dict[str, str]:
     made = {}
     for kind, member, letters in (("ColorCIELab", "lab", "LAB"), ("ColorCIEXYZ", "xyz", "XYZ")):
         made[f"{_VALUES}/{kind}"] = f"{_COLOURS}/*/{member}"
+        made[f"{_VALUES}/{kind}/@Name"] = ASIDE
         for letter in letters:
             name = letter.lower() if letter in "AB" else letter
             made[f"{_VALUES}/{kind}/{letter}"] = f"{_COLOURS}/*/{member}/{name}"
@@ -32,6 +36,7 @@ def _colours() -> dict[str, str]:
 TARGETS = {
     "CxF/Resources/ObjectCollection": "/readings",
     "Object": "/readings/*",
+    "Object/TagCollection/@Name": ASIDE,
     "Object/TagCollection/Tag": "/readings/*, /specimens/*",
     **_spectra(),
     **_colours(),

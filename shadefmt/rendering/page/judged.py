@@ -15,6 +15,9 @@ from shadefmt.rendering.words import OUTCOME_SENTENCES, RULES, WORST_FIRST
 NO_OUTCOME: Final = "Not judged: nothing in the file is compared with a limit."
 
 
+AS_STATED: Final = "The file is faulty: read these outcomes, as the file states them, with the findings."
+
+
 def how_far_to_trust(view: CaseView, report: Report) -> Markup:
     """Return each series of readings with its lines."""
     found = trust(view, report)

@@ -23,7 +23,7 @@ def text(words: str) -> Markup:
     return Markup(escape(visible(words), quote=True))
 
 
-def element(name: str, *children: str, **attributes: str) -> Markup:
+def element(name: str, /, *children: str, **attributes: str) -> Markup:
     """Return an element. Children that are no `Markup` are escaped; attribute values always are.
 
     Attribute names are written with `_` for `-` and `class_` for class; they and `name` come from the program.
