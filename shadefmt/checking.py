@@ -42,7 +42,7 @@ def check(
 
     `documents` maps the ids of documents at hand to their digests; what a case pins is compared with them.
     `attachments` gives access to the files of the bundle (`bundles.beside`, `bundles.zip_bundle`), of which only those
-    that the case names are read. `previous` is an earlier version of the case; every entry of it that changed or vanished is reported.
+    that the case names are read. `previous` is an earlier version of the case; what changed in it is reported.
     `as_of` is the moment that time-dependent rules are run for; without it they are listed as not run.
     `max_findings` caps the listing, never the totals or the outcome; `name` is only repeated in the report. Never
     raises for any bytes.
