@@ -5,8 +5,8 @@ from typing import Any
 
 from shadefmt.errors import WrongUse
 from shadefmt.history import Value, add_entries, as_it_was
-from shadefmt.indexing import ENTRY_LISTS
 from shadefmt.jsontext import digest
+from shadefmt.referring import ENTRY_LISTS
 
 
 def add_revision(case: Value, revision: Value, additions: Mapping[str, list[Value]]) -> Value:

@@ -4,8 +4,8 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from shadefmt.errors import WrongUse
-from shadefmt.indexing import ENTRY_LISTS
 from shadefmt.model.case import Case
+from shadefmt.referring import ENTRY_LISTS
 
 Value = dict[str, Any]
 

@@ -5,86 +5,12 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, Final, NamedTuple
 
-from shadefmt.model.base import Block
 from shadefmt.model.case import Case
 from shadefmt.model.colours import Colour
 from shadefmt.model.context import Session, Specimen
 from shadefmt.model.judging import Comparison, EmbeddedTolerance, Target, Verdict
 from shadefmt.model.measuring import ComputedColour, Mean, Reading
-
-COLOURED: Final = ("readings", "computed_colours", "means", "targets", "references")
-"""Lists whose entries have a colour."""
-
-REFERENCES: Final[dict[str, dict[str, tuple[str, ...]]]] = {
-    "subject": {"issued_by_id": ("parties",)},
-    "revisions": {"party_id": ("parties",)},
-    "specimens": {"part_of_id": ("specimens",), "reference_id": ("references",)},
-    "prescriptions": {
-        "specimen_id": ("specimens",),
-        "stump_specimen_id": ("specimens",),
-        "attachment_ids": ("attachments",),
-    },
-    "sessions": {"instrument_id": ("instruments",), "party_id": ("parties",)},
-    "readings": {
-        "session_id": ("sessions",),
-        "specimen_id": ("specimens",),
-        "placed_over_id": ("specimens",),
-    },
-    "visual": {
-        "reference_set_id": ("reference_sets",),
-        "chosen_id": ("references",),
-        "second_id": ("references",),
-    },
-    "computed_colours": {"reading_id": ("readings",)},
-    "withdrawals": {"entry_id": (), "replaced_by_id": ()},
-    "means": {"reading_ids": ("readings",)},
-    "targets": {
-        "specimen_id": ("specimens",),
-        "source_id": ("readings", "computed_colours", "means", "references"),
-        "set_by_id": ("parties",),
-        "supersedes_id": ("targets",),
-    },
-    "matches": {
-        "of_id": ("readings", "computed_colours", "means", "targets"),
-        "reference_set_id": ("reference_sets",),
-        "nearest_id": ("references",),
-        "runner_up_id": ("references",),
-    },
-    "tolerances": {"agreed_by_ids": ("parties",)},
-    "comparisons": {
-        "standard_id": COLOURED,
-        "trial_id": ("readings", "computed_colours", "means"),
-    },
-    "verdicts": {"comparison_id": ("comparisons",), "tolerance_id": ("tolerances",)},
-    "dispositions": {
-        "specimen_id": ("specimens",),
-        "verdict_ids": ("verdicts",),
-        "party_id": ("parties",),
-    },
-    "parents": {"revision_id": ("revisions",)},
-}
-"""Which list each member that refers may name an entry of; an empty tuple is any list."""
-
-ENTRY_LISTS: Final = (
-    "parties",
-    "instruments",
-    "specimens",
-    "prescriptions",
-    "sessions",
-    "readings",
-    "computed_colours",
-    "withdrawals",
-    "means",
-    "targets",
-    "reference_sets",
-    "matches",
-    "tolerances",
-    "comparisons",
-    "verdicts",
-    "dispositions",
-    "attachments",
-)
-"""Root lists of a case whose entries have ids."""
+from shadefmt.referring import COLOURED, ENTRY_LISTS, Referral, referrals
 
 ORIGIN_ORDER: Final = ("instrument", "computed", "typed", "copied")
 """Which colour of a reading counts where several have the basis asked for."""
@@ -107,16 +33,6 @@ class Judgement(NamedTuple):
     tolerance: EmbeddedTolerance | None
     standard: Located | None
     trial: Located | None
-
-
-class Referral(NamedTuple):
-    """A member that names an entry: the block that holds it, the entry around, and which lists are meant."""
-
-    pointer: str
-    entry_id: str | None
-    member: str
-    named: str
-    allowed: tuple[str, ...]
 
 
 @dataclass
@@ -243,22 +159,7 @@ class CaseView:
     @cached_property
     def references(self) -> list[Referral]:
         """Every reference that the case makes, in order."""
-        found: list[Referral] = []
-        if self.case.subject is not None:
-            _refer(found, self.case.subject, "subject", "/subject", None)
-        for index, revision in enumerate(self.case.revisions or ()):
-            _refer(found, revision, "revisions", f"/revisions/{index}", revision.id)
-            for place, parent in enumerate(revision.parents or ()):
-                _refer(found, parent, "parents", f"/revisions/{index}/parents/{place}", revision.id)
-        for name in ENTRY_LISTS:
-            for index, entry in enumerate(getattr(self.case, name) or ()):
-                pointer = f"/{name}/{index}"
-                if entry.revision_id is not None:
-                    found.append(Referral(pointer, entry.id, "revision_id", entry.revision_id, ("revisions",)))
-                _refer(found, entry, name, pointer, entry.id)
-                if name == "readings" and entry.visual is not None:
-                    _refer(found, entry.visual, "visual", f"{pointer}/visual", entry.id)
-        return found
+        return referrals(self.case)
 
     @cached_property
     def judgements(self) -> list[Judgement]:
@@ -275,24 +176,3 @@ class CaseView:
             for index, verdict in enumerate(self.case.verdicts or ())
             if verdict.id not in self.withdrawn
         ]
-
-
-def referring_members(block: Block, place: str) -> Iterator[tuple[str, str, tuple[str, ...]]]:
-    """Yield member, id named and lists allowed, for every reference that a block makes.
-
-    `place` is the root list, or `visual`, `parents`, `subject` for the blocks inside.
-    """
-    for member, allowed in REFERENCES.get(place, {}).items():
-        named = getattr(block, member)
-        if named is None:
-            continue
-        if isinstance(named, list):
-            for index, each in enumerate(named):
-                yield f"{member}/{index}", each, allowed
-        else:
-            yield member, named, allowed
-
-
-def _refer(found: list[Referral], block: Block, place: str, pointer: str, entry_id: str | None) -> None:
-    for member, named, allowed in referring_members(block, place):
-        found.append(Referral(pointer, entry_id, member, named, allowed))

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from shadefmt.history import Value, in_member_order
-from shadefmt.indexing import ENTRY_LISTS
 from shadefmt.jsontext import digest, pointer_of
+from shadefmt.referring import ENTRY_LISTS
 
 UNITED: Final = (*ENTRY_LISTS, "revisions")
 """Root lists that are united by id; every other root member has to be the same in both."""

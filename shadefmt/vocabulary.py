@@ -142,6 +142,31 @@ AttachmentUse = Literal["shape", "characterisation", "colour", "source-data"]
 
 ToothNotation = Literal["iso-3950", "universal", "palmer"]
 
+AttachmentProcessing = Literal["raw", "camera-processed", "recompressed", "unknown"]
+PictureContent = Literal["teeth", "mouth", "face", "work", "document"]
+Consent = Literal["yes", "no", "unknown"]
+Relation = Literal["remake-of", "continues", "same-subject-as", "replaces"]
+LightKind = Literal["daylight", "daylight-simulator", "room-light", "operating-light", "other", "unknown"]
+GroupKind = Literal["set", "symmetrical-pair"]
+EventKind = Literal[
+    "preparation",
+    "isolation-started",
+    "treatment-started",
+    "treatment-visit",
+    "treatment-paused",
+    "treatment-ended",
+    "dispatched",
+    "received",
+    "tried-in",
+    "seated",
+    "objection",
+    "acceptance",
+    "closed",
+]
+PersonRole = Literal["patient", "prescriber", "assistant", "technician", "other"]
+EffectMoment = Literal["during-treatment", "end-of-treatment", "after-settling"]
+ColourIndex = Literal["WI_D", "CIE-whiteness", "CIE-tint", "YI-E313", "WIO"]
+
 Severity = Literal["error", "warning", "note"]
 Stage = Literal["syntax", "version", "structure", "rules"]
 Outcome = Literal["valid", "invalid", "incomplete"]

@@ -25,7 +25,7 @@ from specification_text import (
 )
 
 from shadefmt import vocabulary
-from shadefmt.indexing import REFERENCES
+from shadefmt.referring import REFERENCES
 from shadefmt.model.schema import schema_of
 from shadefmt.rules import conditions, privacy, tolerances
 

@@ -5,8 +5,9 @@ from functools import cached_property
 from typing import Any
 
 from shadefmt.history import add_entries
-from shadefmt.indexing import ENTRY_LISTS, CaseView
+from shadefmt.indexing import CaseView
 from shadefmt.model.case import Case
+from shadefmt.referring import ENTRY_LISTS
 
 Value = dict[str, Any]
 

@@ -5,7 +5,7 @@ from typing import Any, Final
 from shadefmt.deriving import colours, judgements
 from shadefmt.deriving.draft import Draft
 from shadefmt.deriving.request import Derived, Left, Request
-from shadefmt.indexing import ENTRY_LISTS
+from shadefmt.referring import ENTRY_LISTS
 
 STEPS: Final = (
     colours.computed_colours,

@@ -59,6 +59,7 @@ Timestamp = Annotated[
     ),
 ]
 Tooth = Annotated[str, StringConstraints(pattern=r"^([1-4][1-8]|[5-8][1-5])$")]
+Area = Annotated[str, StringConstraints(pattern=r"^(00|01|02|[1-4]0)$")]
 Decimals = Annotated[int, Field(ge=0, le=10)]
 Positive = Annotated[float, Field(gt=0, le=1e6)]
 NotNegative = Annotated[float, Field(ge=0, le=1e6)]

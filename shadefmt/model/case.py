@@ -4,6 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from shadefmt.model.appearing import BackingDescription, IndexValue, Translucency
 from shadefmt.model.base import Absent, Block, DocumentId, ExtensionName, Extensions
 from shadefmt.model.context import (
     Instrument,
@@ -26,6 +27,7 @@ from shadefmt.model.judging import (
     Verdict,
 )
 from shadefmt.model.measuring import ComputedColour, Mean, Reading, Withdrawal
+from shadefmt.model.relating import Bridge, CaseRelation, Conclusion, Course, Effect, Event, Group
 
 
 class Case(Block):
@@ -47,14 +49,20 @@ class Case(Block):
     """Person the case is about, by pseudonym."""
     parties: Absent[Annotated[list[Party], Field(min_length=1)]] = None
     """Organisations that take part."""
+    relations: Absent[Annotated[list[CaseRelation], Field(min_length=1)]] = None
+    """How this case stands to others."""
     revisions: Absent[Annotated[list[Revision], Field(min_length=1)]] = None
     """Who added what and when, earliest first."""
     instruments: Absent[Annotated[list[Instrument], Field(min_length=1)]] = None
     """Instruments used."""
     specimens: Annotated[list[Specimen], Field(min_length=1)]
     """Things measured or to be made."""
+    groups: Absent[Annotated[list[Group], Field(min_length=1)]] = None
+    """Specimens that belong together."""
     prescriptions: Absent[Annotated[list[Prescription], Field(min_length=1)]] = None
     """What is to be made."""
+    backings: Absent[Annotated[list[BackingDescription], Field(min_length=1)]] = None
+    """Backings used."""
     sessions: Absent[Annotated[list[Session], Field(min_length=1)]] = None
     """Sittings with one instrument and one calibration."""
     readings: Absent[Annotated[list[Reading], Field(min_length=1)]] = None
@@ -65,6 +73,12 @@ class Case(Block):
     """Entries that no longer count."""
     means: Absent[Annotated[list[Mean], Field(min_length=1)]] = None
     """Means over readings."""
+    bridges: Absent[Annotated[list[Bridge], Field(min_length=1)]] = None
+    """Instruments related to one another."""
+    indices: Absent[Annotated[list[IndexValue], Field(min_length=1)]] = None
+    """Whiteness and yellowness."""
+    translucencies: Absent[Annotated[list[Translucency], Field(min_length=1)]] = None
+    """Translucencies."""
     targets: Absent[Annotated[list[Target], Field(min_length=1)]] = None
     """Colours to reach."""
     reference_sets: Absent[Annotated[list[EmbeddedReferenceSet], Field(min_length=1)]] = None
@@ -77,6 +91,14 @@ class Case(Block):
     """Differences between colours."""
     verdicts: Absent[Annotated[list[Verdict], Field(min_length=1)]] = None
     """What the tolerances say of the comparisons."""
+    conclusions: Absent[Annotated[list[Conclusion], Field(min_length=1)]] = None
+    """What verdicts say together."""
+    events: Absent[Annotated[list[Event], Field(min_length=1)]] = None
+    """What happened."""
+    courses: Absent[Annotated[list[Course], Field(min_length=1)]] = None
+    """Courses of treatment."""
+    effects: Absent[Annotated[list[Effect], Field(min_length=1)]] = None
+    """What the courses have done."""
     dispositions: Absent[Annotated[list[Disposition], Field(min_length=1)]] = None
     """What parties did."""
     attachments: Absent[Annotated[list[Attachment], Field(min_length=1)]] = None

@@ -142,3 +142,11 @@ class NamedColour(Block):
     """When it was measured."""
     readings_averaged: Absent[Count] = None
     """Number of readings behind the colour."""
+    discs: Absent[Count] = None
+    """Number of discs or copies read."""
+    thickness_mm: Absent[Positive] = None
+    """Thickness of the discs, in millimetres."""
+    between_discs: Absent[NotNegative] = None
+    """Mean CIEDE2000 of the discs from their mean."""
+    within_disc: Absent[NotNegative] = None
+    """Mean CIEDE2000 of repeats on one disc from their mean."""

@@ -6,6 +6,7 @@ from pydantic import Field
 
 from shadefmt.model.base import (
     Absent,
+    Area,
     Block,
     Entry,
     EntryId,
@@ -21,6 +22,7 @@ from shadefmt.vocabulary import (
     DateTreatment,
     Geometry,
     InstrumentKind,
+    LightKind,
     MaterialClass,
     PartyRole,
     PrivacyStatus,
@@ -120,6 +122,8 @@ class Specimen(Entry):
     """What it is."""
     tooth: Absent[Tooth] = None
     """Tooth it is, stands on or replaces, in ISO 3950 designation."""
+    area: Absent[Area] = None
+    """Area of the mouth that it covers, in ISO 3950 designation, where it is more than one tooth."""
     substrate: Absent[Substrate] = None
     """What a stump is made of."""
     support: Absent[Support] = None
@@ -136,6 +140,19 @@ class Specimen(Entry):
     """Remark in words; never anything that names a person."""
 
 
+class Layer(Block):
+    """One material of a work. At least `reference_id` or `material` is present."""
+
+    reference_id: Absent[EntryId] = None
+    """Reference that stands for the material."""
+    material: Absent[ShortText] = None
+    """The material in the maker's words; free text, never parsed."""
+    lot: Absent[ShortText] = None
+    """Production lot."""
+    thickness_mm: Absent[Positive] = None
+    """Thickness planned, in millimetres."""
+
+
 class Prescription(Entry):
     """What is to be made."""
 
@@ -149,6 +166,8 @@ class Prescription(Entry):
     """Least planned thickness, in millimetres."""
     stump_specimen_id: Absent[EntryId] = None
     """What it will stand on."""
+    layers: Absent[Annotated[list[Layer], Field(min_length=1)]] = None
+    """Materials planned, from the stump outward."""
     cement: Absent[ShortText] = None
     """Cement or try-in medium planned."""
     due: Absent[Timestamp] = None
@@ -170,6 +189,19 @@ class Calibration(Block):
     """What the instrument reported."""
 
 
+class ViewingLight(Block):
+    """Light under which colours were chosen by eye."""
+
+    kind: LightKind
+    """What gave the light."""
+    colour_temperature_K: Absent[Positive] = None
+    """Correlated colour temperature, in kelvin."""
+    rendering_index: Absent[Annotated[float, Field(ge=0, le=100)]] = None
+    """CIE general colour rendering index."""
+    illuminance_lx: Absent[Positive] = None
+    """Illuminance at the tooth, in lux."""
+
+
 class Session(Entry):
     """One sitting with one instrument or observer and one calibration."""
 
@@ -187,5 +219,11 @@ class Session(Entry):
     """Whether plaque and stain had been removed."""
     observer_count: Absent[Annotated[int, Field(ge=1)]] = None
     """Number of people who chose by eye."""
+    colour_vision_checked: Absent[Timestamp] = None
+    """When their colour vision was last checked; the date only, never the result."""
+    light: Absent[ViewingLight] = None
+    """Light under which they chose."""
+    grey_reference: Absent[bool] = None
+    """Whether a grey reference lies in the pictures that colours were taken from."""
     calibration: Absent[Calibration] = None
     """The calibration that holds for the sitting."""

@@ -22,7 +22,9 @@ from shadefmt.model.base import (
 from shadefmt.model.colours import Colour, CopyOf, NamedColour
 from shadefmt.vocabulary import (
     Action,
+    AttachmentProcessing,
     AttachmentUse,
+    Consent,
     Decision,
     DecisionRule,
     DifferenceFormula,
@@ -31,6 +33,7 @@ from shadefmt.vocabulary import (
     MatchConclusion,
     Observer,
     Obstacle,
+    PictureContent,
     Question,
     TargetSource,
     Tissue,
@@ -51,6 +54,10 @@ class Target(Entry):
     """What the target rests on."""
     source_id: Absent[EntryId] = None
     """Mean, reading, computed colour or reference that it was taken from."""
+    model_specimen_id: Absent[EntryId] = None
+    """Specimen chosen as the model."""
+    model_reason: Absent[Text] = None
+    """Why this one, where others would have served."""
     set_at: Absent[Timestamp] = None
     """When it was set."""
     set_by_id: Absent[EntryId] = None
@@ -133,6 +140,8 @@ class ToleranceContent(Block):
     """What the limits were found for."""
     source: Absent[Text] = None
     """Publication or agreement that the limits come from."""
+    region: Absent[Text] = None
+    """Teeth or zones that it was agreed for, in words."""
     question: Absent[Question] = None
     """Question that the grades answer; absent means `match`."""
     grades: Absent[Annotated[list[GradeLimit], Field(min_length=1)]] = None
@@ -269,6 +278,12 @@ class Attachment(Entry):
     """Media type (RFC 6838)."""
     use: Absent[Annotated[list[AttachmentUse], Field(min_length=1)]] = None
     """What it may be used for."""
+    processing: Absent[AttachmentProcessing] = None
+    """What was done to a picture since it was taken."""
+    shows: Absent[Annotated[list[PictureContent], Field(min_length=1)]] = None
+    """What can be seen in a picture."""
+    consent: Absent[Consent] = None
+    """Whether the person agreed to the picture being passed on."""
     size_bytes: Annotated[int, Field(ge=0)]
     """Size in bytes."""
     sha256: Sha256

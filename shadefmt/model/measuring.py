@@ -65,6 +65,8 @@ class Reading(Entry):
     """What lay between the specimen and what is beneath it, in words."""
     backing: Absent[Backing] = None
     """What lay behind."""
+    backing_id: Absent[EntryId] = None
+    """The backing, where it is described."""
     hydration: Absent[Hydration] = None
     """State of a tooth's surface."""
     isolation: Absent[Isolation] = None

@@ -123,7 +123,7 @@ def _named_fragments() -> dict[str, dict[str, Any]]:
         (vocabulary, [name for name in vars(vocabulary) if name[0].isupper() and not name.isupper()]),
         (
             base,
-            ["EntryId", "DocumentId", "Sha256", "Text", "ShortText", "Timestamp", "Tooth", "ExtensionName"],
+            ["EntryId", "DocumentId", "Sha256", "Text", "ShortText", "Timestamp", "Tooth", "Area", "ExtensionName"],
         ),
     ):
         for name in names:

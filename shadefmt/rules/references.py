@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 from typing import Final
 
-from shadefmt.indexing import COLOURED, CaseView, referring_members
+from shadefmt.indexing import CaseView
 from shadefmt.model.reference_set import ReferenceSet
+from shadefmt.referring import COLOURED, referring_members
 from shadefmt.rules.base import Hit, Matter, Rule
 
 

@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from typing import Any, Final
 
 from shadefmt.history import as_it_was
-from shadefmt.indexing import ENTRY_LISTS
 from shadefmt.jsontext import digest
+from shadefmt.referring import ENTRY_LISTS
 from shadefmt.rules.base import Hit, Matter, Rule
 from shadefmt.timestamps import is_after
 

@@ -105,6 +105,20 @@ def values_of(model: type[Block]) -> st.SearchStrategy[Value]:
     return one()
 
 
+def whole_values_of(model: type[Block]) -> st.SearchStrategy[Value]:
+    """Return values that fit a model and have every member that it knows."""
+    return st.fixed_dictionaries({name: _of_field(model, name) for name in model.model_fields})
+
+
+def blocks_in(shape: Shape) -> set[type[Block]]:
+    """Return the models of all objects inside a shape, itself included."""
+    if isinstance(shape.type, type) and issubclass(shape.type, Block):
+        fields = shape.type.model_fields.values()
+        inner = [blocks_in(shape_of(each.annotation, each.metadata)) for each in fields]
+        return {shape.type}.union(*inner)
+    return set().union(*(blocks_in(shape_of(each)) for each in get_args(shape.type) if get_origin(shape.type) is not Literal))
+
+
 @cache
 def _of_field(model: type[Block], name: str) -> Values:
     field = model.model_fields[name]

@@ -5,10 +5,10 @@ still fits. Everywhere else three independent validators are asked whether they 
 """
 
 import copy
+import random
 from collections.abc import Callable, Iterator
 from typing import Any, Final, Literal, NamedTuple, get_args, get_origin
 
-from hypothesis import strategies as st
 from model_values import Shape, Value, shape_of
 
 from shadefmt.model.base import Block
@@ -176,16 +176,16 @@ def _of_container(shape: Shape, item: Any) -> Iterator[tuple[str, Any]]:
         yield "map item null", {**item, "org.example.thing": None}
 
 
-@st.composite
-def mutated(draw: st.DrawFn, value: Value, model: type[Block]) -> Mutation:
-    """Return a document with one change, its kind drawn first, so that rare kinds come up as well."""
+def mutations(value: Value, model: type[Block], chance: random.Random, number: int) -> Iterator[Mutation]:
+    """Yield documents with one change each; the kind is drawn first, so that rare kinds come up as well."""
     by_kind: dict[str, list[tuple[Steps, Any]]] = {}
     for site in sites(value, Shape(model, {})):
         for kind, edit in edits(site):
             by_kind.setdefault(kind, []).append((site.steps, edit))
-    kind = draw(st.sampled_from(sorted(by_kind)))
-    steps, edit = draw(st.sampled_from(by_kind[kind]))
-    return Mutation(kind, steps, changed(value, steps, edit))
+    for _ in range(number):
+        kind = chance.choice(sorted(by_kind))
+        steps, edit = chance.choice(by_kind[kind])
+        yield Mutation(kind, steps, changed(value, steps, edit))
 
 
 def changed(value: Value, steps: Steps, edit: Any) -> Value:

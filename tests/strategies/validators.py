@@ -23,7 +23,8 @@ def ecma_pattern(pattern: str) -> re.Pattern[str]:
     assert not re.search(r"\\[A-Za-z0-9]", pattern), pattern
     assert "." not in bare, pattern
     assert "(?" not in bare, pattern
-    return re.compile(re.sub(r"(?<!\\)\$", r"\\Z", pattern), re.ASCII)
+    whole = re.sub(r"\[[^\]]*\]|\\.|\$", lambda found: r"\Z" if found[0] == "$" else found[0], pattern)
+    return re.compile(whole, re.ASCII)
 
 
 def _pattern(validator: Any, pattern: str, instance: Any, schema: Any) -> Iterator[jsonschema.ValidationError]:
@@ -46,3 +47,25 @@ def by_jsonschema_rs(kind: str) -> Verdict:
     """Return the verdict of `jsonschema-rs`, as it is."""
     verdict: Verdict = jsonschema_rs.Draft202012Validator(schema_of(kind)).is_valid
     return verdict
+
+
+@cache
+def block_by_jsonschema(kind: str, name: str) -> Verdict:
+    """Return the verdict of `jsonschema` on one object of a kind, by the name of its definition."""
+    verdict: Verdict = _Strict(_definition(kind, name)).is_valid
+    return verdict
+
+
+@cache
+def block_by_jsonschema_rs(kind: str, name: str) -> Verdict:
+    """Return the verdict of `jsonschema-rs` on one object of a kind, by the name of its definition."""
+    verdict: Verdict = jsonschema_rs.Draft202012Validator(_definition(kind, name)).is_valid
+    return verdict
+
+
+def _definition(kind: str, name: str) -> dict[str, Any]:
+    whole = schema_of(kind)
+    if whole["title"] == name:
+        return whole
+    head = {key: whole[key] for key in ("$schema", "$id", "$defs")}
+    return {**head, "$ref": f"#/$defs/{name}"}

@@ -1,6 +1,7 @@
 """What an entry rests on, all the way down: so that a fault below is shown beside the outcome above."""
 
-from shadefmt.indexing import CaseView, referring_members
+from shadefmt.indexing import CaseView
+from shadefmt.referring import referring_members
 from shadefmt.model.report import Finding, Report
 
 ELSEWHERE = frozenset({"parties", "attachments", "revisions"})
