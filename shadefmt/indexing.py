@@ -1,6 +1,6 @@
 """Ids, references and withdrawals of a document resolved once: the view that rules and chain read."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, Final, NamedTuple
@@ -155,6 +155,26 @@ class CaseView:
         session = self.session_of(reading)
         instrument = self.find(session.instrument_id, "instruments") if session else None
         return "camera" if instrument is not None and instrument.kind == "camera" else "instrument"
+
+    def bridged(self, instrument_ids: Iterable[str | None]) -> bool:
+        """Return whether bridges relate all these instruments to one another."""
+        wanted = set(instrument_ids)
+        reached: set[str | None] = {next(iter(wanted))} if wanted else set()
+        links = [{each.first_instrument_id, each.second_instrument_id} for each in self.case.bridges or ()]
+        for _ in links:
+            reached |= set().union(*(each for each in links if each & reached))
+        return wanted <= reached
+
+    @cached_property
+    def sessions_in_verdicts(self) -> frozenset[str | None]:
+        """Sessions whose readings a verdict on a number rests on."""
+        return frozenset(
+            reading.session_id
+            for judgement in self.judgements
+            if judgement.verdict.decision not in ("cannot-be-compared", "not-judged")
+            for side in (judgement.standard, judgement.trial)
+            for reading in self.readings_behind(side)
+        )
 
     @cached_property
     def references(self) -> list[Referral]:

@@ -107,7 +107,8 @@ def hydration_differs(view: CaseView, comparison: Comparison) -> Sides | None:
 def instruments_unbridged(view: CaseView, comparison: Comparison) -> Sides | None:
     """Return the instruments of both sides where they differ and nothing allows for that."""
     found = instrument_ids(view, comparison)
-    return found if found.differ and not names_instruments(comparison) else None
+    allowed_for = names_instruments(comparison) or view.bridged(found.standard | found.trial)
+    return found if found.differ and not allowed_for else None
 
 
 def obstacles(view: CaseView, comparison: Comparison) -> list[Obstacle]:

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 from typing import Final, NamedTuple
 
-from shadefmt.chain import colours, comparisons, matches, means, targets, verdicts
+from shadefmt.chain import appearances, colours, comparisons, matches, means, targets, verdicts
 from shadefmt.chain.links import Disagreement
 from shadefmt.indexing import CaseView
 
@@ -14,6 +14,7 @@ LINKS: Final[tuple[Callable[[CaseView], Iterator[Disagreement]], ...]] = (
     matches.links,
     comparisons.links,
     verdicts.links,
+    appearances.links,
 )
 """The links in the order in which one number follows from another."""
 

@@ -12,6 +12,17 @@ UNCOMPARED: Final = ("cannot-be-compared", "not-judged")
 """Decisions that no number leads to."""
 
 
+WORST_FIRST: Final = (
+    "does-not-conform",
+    "conditionally-fails",
+    "cannot-be-compared",
+    "conditionally-conforms",
+    "not-judged",
+    "conforms",
+)
+"""Decisions from the worst to the best, for conclusions over several verdicts."""
+
+
 def expected_grade(difference: float, grades: list[GradeLimit]) -> str | None:
     """Return the first grade whose limit is not below the difference, None where no grade reaches so far."""
     for each in grades:

@@ -3,17 +3,21 @@
 from typing import Final
 
 from shadefmt.rules import (
+    appearances,
     attachments,
     averaging,
     comparability,
     completeness,
     conditions,
+    courses,
     exclusions,
+    eyes,
     numbers,
     plausibility,
     privacy,
     recomputation,
     references,
+    relating,
     revisions,
     times,
     tolerances,
@@ -39,6 +43,10 @@ RULES: Final[dict[str, Rule]] = {
         privacy,
         completeness,
         attachments,
+        eyes,
+        courses,
+        appearances,
+        relating,
     )
     for code, rule in module.RULES.items()
 }

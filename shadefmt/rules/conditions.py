@@ -35,13 +35,7 @@ def calibration_failed_in_verdict(matter: Matter) -> Iterator[Hit]:
 
 
 def _failed(view: CaseView, *, in_verdict: bool) -> Iterator[Hit]:
-    used = {
-        reading.session_id
-        for judgement in view.judgements
-        if judgement.verdict.decision not in ("cannot-be-compared", "not-judged")
-        for side in (judgement.standard, judgement.trial)
-        for reading in view.readings_behind(side)
-    }
+    used = view.sessions_in_verdicts
     for index, session in enumerate(view.case.sessions or ()):
         failed = session.calibration is not None and session.calibration.result == "failed"
         if failed and (session.id in used) == in_verdict:

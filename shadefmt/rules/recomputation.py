@@ -20,6 +20,10 @@ LINK_CODES: Final = (
     "uncertainty-disagrees-with-components",
     "grade-disagrees-with-difference",
     "decision-disagrees-with-rule",
+    "index-disagrees-with-colour",
+    "translucency-disagrees",
+    "bridge-disagrees-with-readings",
+    "effect-disagrees-with-indices",
 )
 """Codes that the chain reports, in the order of its links."""
 

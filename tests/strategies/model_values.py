@@ -41,7 +41,9 @@ DATES: Final = st.sampled_from(
 )
 
 TEXTS: Final = st.one_of(
-    st.sampled_from(["a", "A", "é", "a" * 200, "😀" * 200, "line\nbreak", "\x00", "\u202e", "0049 30 1234567", "a@b.example"]),
+    st.sampled_from(
+        ["a", "A", "é", "a" * 200, "😀" * 200, "line\nbreak", "\x00", "\u202e", "0049 30 1234567", "a@b.example"]
+    ),
     st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=12),
 )
 
@@ -116,7 +118,9 @@ def blocks_in(shape: Shape) -> set[type[Block]]:
         fields = shape.type.model_fields.values()
         inner = [blocks_in(shape_of(each.annotation, each.metadata)) for each in fields]
         return {shape.type}.union(*inner)
-    return set().union(*(blocks_in(shape_of(each)) for each in get_args(shape.type) if get_origin(shape.type) is not Literal))
+    return set().union(
+        *(blocks_in(shape_of(each)) for each in get_args(shape.type) if get_origin(shape.type) is not Literal)
+    )
 
 
 @cache

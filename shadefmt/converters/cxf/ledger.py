@@ -43,16 +43,27 @@ class Ledger:
         self.seen: list[str] = []
         self.aside: list[str] = []
         self._targets = targets
+        self._alike: Counter[tuple[tuple[str, ...], tuple[str, ...]]] = Counter()
         self._seen: Counter[str] = Counter()
         self._aside: Counter[str] = Counter()
         self._notices: dict[tuple[str, str], Notice] = {}
         self._lost_paths: set[str] = set()
         self._assumed: dict[tuple[str, str], int] = {}
 
+    def note(self, seen: tuple[str, ...], aside: tuple[str, ...]) -> None:
+        """Note paths as seen and aside that occur together again and again."""
+        self._alike[seen, aside] += 1
+
     def flush(self) -> None:
         """Count what was noted since the last time; called now and then so that the lists stay short."""
         self._seen.update(self.seen)
         self._aside.update(self.aside)
+        for (paths, aside), count in self._alike.items():
+            for path in paths:
+                self._seen[path] += count
+            for path in aside:
+                self._aside[path] += count
+        self._alike.clear()
         self.seen.clear()
         self.aside.clear()
 

@@ -5,6 +5,7 @@ from functools import partial
 
 from lxml import etree
 
+from shadefmt.converters.cxf.alike import AlikeReader, Takers
 from shadefmt.converters.cxf.flatten import MAX_TEXT, Flattener, named
 from shadefmt.converters.cxf.leaves import leaf_text
 from shadefmt.converters.cxf.ledger import Ledger
@@ -12,6 +13,7 @@ from shadefmt.converters.cxf.names import Attributes, Elements
 from shadefmt.converters.cxf.options import Options, member_value
 from shadefmt.converters.cxf.parts import ObjectRecord
 from shadefmt.converters.cxf.specifications import IMAGES, PHYSICAL
+from shadefmt.converters.cxf.templates import Grammar
 from shadefmt.converters.cxf.values import ValueReader
 from shadefmt.errors import Refused
 
@@ -48,6 +50,9 @@ class ObjectReader:
             **{name: partial(self._left_out, name=name) for name in _LEFT_OUT},
         }
         self._children = Elements(known)
+        grammar = Grammar(_OBJECT, {} if options.decimal_comma else self._values.kinds(), _COLLECTION, _TAG)
+        takers = Takers(self._values.take_spectrum, self._values.take_colour, self._take_tag)
+        self._alike = AlikeReader(ledger, grammar, takers)
 
     def read(self, element: etree._Element) -> ObjectRecord:
         """Return the record of one object.
@@ -55,8 +60,16 @@ class ObjectReader:
         Raises:
             Refused: numbers that are not numbers, or a mapped tag that is not a word of the vocabulary.
         """
-        ledger = self._ledger
         where = f"line {element.sourceline}, Object {(element.get('Id') or '?')[:60]}"
+        record = self._alike.read(element, where)
+        if record is None:
+            record = self.read_carefully(element, where)
+            self._alike.learn(element)
+        return record
+
+    def read_carefully(self, element: etree._Element, where: str) -> ObjectRecord:
+        """Return the record of an object of which anything may be unexpected."""
+        ledger = self._ledger
         record = ObjectRecord(where, ledger.attributes(element, _OBJECT, where, ledger.aside))
         ledger.seen.append(PATH)
         exact = self._children.exact
@@ -136,18 +149,20 @@ class ObjectReader:
 
     def _tag(self, element: etree._Element, collection: str, record: ObjectRecord) -> None:
         ledger, where = self._ledger, record.where
-        paths = [_TAG.path]
-        tag = ledger.attributes(element, _TAG, where, paths)
-        name, value = tag.get("Name", ""), tag.get("Value", "")
+        self._take_tag(collection, ledger.attributes(element, _TAG, where, []), record)
+        if len(element) or element.text:
+            ledger.stray(leaf_text(element, _TAG.path, ledger, where), _TAG.path, where)
+
+    def _take_tag(self, collection: str, written: dict[str, str], record: ObjectRecord) -> None:
+        name, value = written.get("Name", ""), written.get("Value", "")
+        paths = [_TAG.path, *[_TAG.exact[each] for each in written]]
         member = self._mapped.get(name)
         if member is not None and value.strip():
             self._member(member, value, name, record)
-            ledger.seen += paths
+            self._ledger.seen += paths
         else:
-            ledger.aside += paths
+            self._ledger.aside += paths
             record.tags.append((collection, name, value))
-        if len(element) or element.text:
-            ledger.stray(leaf_text(element, _TAG.path, ledger, where), _TAG.path, where)
 
     def _member(self, member: str, text: str, tag: str, record: ObjectRecord) -> None:
         value = member_value(member, text, tag, record.where)

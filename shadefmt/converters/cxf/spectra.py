@@ -65,6 +65,14 @@ class SpectrumReader:
         if has_children:
             leaf_text(element, path, self._ledger, record.where)
         written = self._ledger.attributes(element, kind.attributes, record.where, self._ledger.seen)
+        self._take(kind, numbers, written, record)
+
+    def take(self, kind: SpectrumKind, text: str, written: dict[str, str], record: ObjectRecord) -> None:
+        """Take the text, of two values or more, and the attributes of a spectrum on an even grid."""
+        self._take(kind, self._numbers(text, record.where), written, record)
+
+    def _take(self, kind: SpectrumKind, numbers: Numbers, written: dict[str, str], record: ObjectRecord) -> None:
+        path = kind.attributes.path
         numbers = self._factors(numbers, path, record.where, self._ledger.seen)
         part = SpectrumPart(
             kind.quantity,

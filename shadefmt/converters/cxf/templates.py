@@ -1,26 +1,20 @@
-"""Objects that are written alike are read by template: the same record, several times faster.
+"""A template of objects that are written alike: a regular expression with a group wherever a value stands.
 
-A file holds thousands of objects that differ in values only. The first of a kind is read carefully; its
-serialised form, with a group wherever a value stands, is a regular expression that further objects either
-match from end to end or not. What matches has the same elements and attributes in the same order with
-nothing between them, so the groups are all there is to read. Whatever does not match is read carefully.
+It is drawn from the serialised form of one object. What matches it from end to end has the same elements and
+attributes in the same order and nothing between them, so that its groups are all there is to read.
 """
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from lxml import etree
 
 from shadefmt.converters.cxf.names import QUALIFIED, Attributes
 
-MAX_TEMPLATES = 6
-"""Templates tried on one object; a file whose objects differ more than that is read carefully."""
-
-_VALUE, _LIST, _NUMBER, _BLANK = "\ue000", "\ue001", "\ue002", "\ue003"  # private use: stand-ins while serialising
+_VALUE, _LIST, _NUMBER, _BLANK = "\ue000", "\ue001", "\ue002", "\ue003"  # private use: stand in while serialising
 _GROUPS = {
-    _VALUE: r"([^\"&<]*+)",
+    _VALUE: r'([^"&<]*+)',
     _LIST: r"([0-9.eE+\- \t\r\n]*+)",
     _NUMBER: r"[ \t\r\n]*+([0-9.eE+-]++)[ \t\r\n]*+",
     _BLANK: r"[ \t\r\n]*+",
@@ -28,9 +22,9 @@ _GROUPS = {
 
 
 class Kind(NamedTuple):
-    """An element of `ColorValues` that a template can hold.
+    """An element of `ColorValues`: its attributes, and the children with one number each.
 
-    `coordinates` are the children that hold one number each; without them the element's text is a list.
+    Without children its text is a list of numbers.
     """
 
     attributes: Attributes
@@ -38,7 +32,7 @@ class Kind(NamedTuple):
 
 
 class Grammar(NamedTuple):
-    """What an object may hold for there to be a template."""
+    """What an object may hold for there to be a template; values by qualified name."""
 
     attributes: Attributes
     values: Mapping[str, Kind]
@@ -46,62 +40,132 @@ class Grammar(NamedTuple):
     tag: Attributes
 
 
-class Part(NamedTuple):
-    """One thing in an object: which kind, the names of its attributes, and where its groups begin and end.
+class Slot(NamedTuple):
+    """One element in a template: its name, its attributes and where their groups start, the groups of its texts.
 
-    The attributes come first. `kind` is the qualified name of an element of `ColorValues`, `Tag` or `TagCollection`.
+    A tag has the group of its collection's name as its text, where the collection has one.
     """
 
-    kind: str
+    tag: str
     names: tuple[str, ...]
     start: int
     texts: tuple[int, ...]
 
 
-@dataclass
-class Template:
-    """One way in which objects are written: what matches it, and what its groups are."""
+class Template(NamedTuple):
+    """One way in which objects are written. `paths` and `aside` are accounted for as they stand."""
 
-    match: Callable[[str], "re.Match[str] | None"]
+    match: "Callable[[str], re.Match[str] | None]"
     names: tuple[str, ...]
     created: int | None
-    parts: list[Part]
+    lists: list[Slot]
+    colours: list[Slot]
+    tags: list[Slot]
     paths: tuple[str, ...]
     aside: tuple[str, ...]
 
 
-class NotAlike(Exception):
+def template_of(element: etree._Element, grammar: Grammar) -> Template | None:
+    """Return the template of an object, which is spoilt by it; None where something in it wants care."""
+    drawing = _Drawing(grammar)
+    try:
+        return drawing.template(element)
+    except _NotAlike:
+        return None
+
+
+class _NotAlike(Exception):
     """Something in an object has no place in a template."""
 
 
-@dataclass
-class Draughtsman:
-    """Makes a template of one object, which is spoilt by it."""
+class _Drawing:
+    """Replaces the values of one object by stand-ins and notes which group each of them will be."""
 
-    grammar: Grammar
-    _groups: int = 0
-    _created: int | None = None
-    _parts: list[Part] = field(default_factory=list)
-    _paths: list[str] = field(default_factory=list)
-    _aside: list[str] = field(default_factory=list)
+    def __init__(self, grammar: Grammar) -> None:
+        self._grammar = grammar
+        self._groups = 0
+        self._created: int | None = None
+        self._lists: list[Slot] = []
+        self._colours: list[Slot] = []
+        self._tags: list[Slot] = []
+        self._paths: list[str] = []
+        self._aside: list[str] = []
 
-    def draw(self, element: etree._Element) -> Template:
-        """Return the template.
-
-        Raises:
-            NotAlike: the object holds something that wants care.
-        """
-        start = self._groups
-        names = self._attributes(element, self.grammar.attributes, self._aside)
-        self._paths.append(self.grammar.attributes.path)
-        element.text = _BLANK
-        for child in element:
+    def template(self, element: etree._Element) -> Template:
+        names = self._attributes(element, self._grammar.attributes, self._aside)
+        self._paths.append(self._grammar.attributes.path)
+        for child in self._children(element):
             self._child(child)
         source = re.escape(etree.tostring(element, encoding="unicode", with_tail=False))
         for stand_in, group in _GROUPS.items():
             source = source.replace(stand_in, group)
-        assert start == 0
-        pattern = re.compile(source)
-        return Template(
-            pattern.fullmatch, names, self._created, self._parts, tuple(self._paths), tuple(self._aside)
-        )
+        match = re.compile(source).fullmatch
+        paths, aside = tuple(self._paths), tuple(self._aside)
+        return Template(match, names, self._created, self._lists, self._colours, self._tags, paths, aside)
+
+    def _child(self, child: etree._Element) -> None:
+        if child.tag == QUALIFIED + "CreationDate" and self._created is None:
+            self._created = self._leaf(child, _VALUE)
+        elif child.tag == QUALIFIED + "ColorValues":
+            self._attributes(child, Attributes("", ()), self._paths)
+            self._paths.append(f"{self._grammar.attributes.path}/ColorValues")
+            for each in self._children(child):
+                self._value(each)
+        elif child.tag == QUALIFIED + "TagCollection":
+            start = self._groups
+            names = self._attributes(child, self._grammar.collection, self._paths)
+            self._paths.append(self._grammar.collection.path)
+            for each in self._children(child):
+                self._tag(each, (start,) if names else ())
+        else:
+            raise _NotAlike
+
+    def _value(self, element: etree._Element) -> None:
+        kind = self._grammar.values.get(element.tag)
+        if kind is None:
+            raise _NotAlike
+        start = self._groups
+        names = self._attributes(element, kind.attributes, self._paths)
+        if not kind.coordinates:
+            self._lists.append(Slot(element.tag, names, start, (self._text(element, _LIST),)))
+            return
+        groups = {child.tag: self._leaf(child, _NUMBER) for child in self._children(element)}
+        wanted = [QUALIFIED + name for name in kind.coordinates]
+        if len(element) != len(wanted) or set(groups) != set(wanted):
+            raise _NotAlike
+        self._colours.append(Slot(element.tag, names, start, tuple(groups[name] for name in wanted)))
+
+    def _tag(self, element: etree._Element, collection: tuple[int, ...]) -> None:
+        if element.tag != QUALIFIED + "Tag" or len(element) or element.text:
+            raise _NotAlike
+        start = self._groups
+        names = self._attributes(element, self._grammar.tag, [])
+        self._tags.append(Slot(element.tag, names, start, collection))
+
+    def _children(self, element: etree._Element) -> list[etree._Element]:
+        element.text = _BLANK
+        for child in element:
+            child.tail = _BLANK
+        return list(element)
+
+    def _leaf(self, element: etree._Element, stand_in: str) -> int:
+        if element.keys():
+            raise _NotAlike
+        return self._text(element, stand_in)
+
+    def _text(self, element: etree._Element, stand_in: str) -> int:
+        if len(element):
+            raise _NotAlike
+        element.text = stand_in
+        self._groups += 1
+        return self._groups - 1
+
+    def _attributes(self, element: etree._Element, known: Attributes, paths: list[str]) -> tuple[str, ...]:
+        names = tuple(str(name) for name in element.keys())  # noqa: SIM118 - an element iterates its children
+        for name in names:
+            if name not in known.exact:
+                raise _NotAlike
+            paths.append(known.exact[name])
+            element.set(name, _VALUE)
+        self._groups += len(names)
+        return names

@@ -9,10 +9,11 @@ from shadefmt.converters.cxf import colours, spectra
 from shadefmt.converters.cxf.flatten import Flattener, named
 from shadefmt.converters.cxf.leaves import leaf_text
 from shadefmt.converters.cxf.ledger import Ledger
-from shadefmt.converters.cxf.names import Attributes, Elements
+from shadefmt.converters.cxf.names import QUALIFIED, Attributes, Elements
 from shadefmt.converters.cxf.numbers import numbers_of, plain
 from shadefmt.converters.cxf.options import Options
 from shadefmt.converters.cxf.parts import ColourPart, ObjectRecord
+from shadefmt.converters.cxf.templates import Kind
 from shadefmt.errors import Refused
 
 PATH = "Object/ColorValues"
@@ -47,15 +48,32 @@ class ValueReader:
     def __init__(self, ledger: Ledger, options: Options) -> None:
         self._ledger = ledger
         self._comma = options.decimal_comma
-        reader = spectra.SpectrumReader(ledger, options)
-        known: dict[str, Handler] = {
-            name: (self._colour, _ColourElement(name, kind)) for name, kind in colours.KINDS.items()
-        }
+        self._spectra = reader = spectra.SpectrumReader(ledger, options)
+        self._colours = {QUALIFIED + name: _ColourElement(name, kind) for name, kind in colours.KINDS.items()}
+        known: dict[str, Handler] = {each.name: (self._colour, each) for each in self._colours.values()}
         known |= {name: (reader.even, kind) for name, kind in spectra.KINDS.items()}
         known |= {"CustomSpectrum": (reader.custom, "CustomSpectrum")}
         known |= {name: (self._aside, name) for name in _ASIDE + _ASIDE_TOO}
         known |= {name: (self._private, name) for name in _PRIVATE}
         self._handlers = Elements(known)
+
+    def kinds(self) -> dict[str, Kind]:
+        """Return by qualified name the kinds of value that are read whole, with nothing to restate or decide."""
+        made = {QUALIFIED + name: Kind(kind.attributes, ()) for name, kind in spectra.KINDS.items()}
+        for name, each in self._colours.items():
+            if each.kind.convert is None:
+                made[name] = Kind(each.attributes, each.kind.coordinates)
+        return made
+
+    def take_spectrum(self, tag: str, text: str, written: dict[str, str], record: ObjectRecord) -> None:
+        """Take the text and attributes of a spectrum that has two values or more."""
+        self._spectra.take(self._handlers.exact[tag][1], text, written, record)
+
+    def take_colour(self, tag: str, texts: list[str], written: dict[str, str], record: ObjectRecord) -> None:
+        """Take the texts and attributes of a colour whose coordinates are all there."""
+        part = self._part(self._colours[tag], written, texts, record.where)
+        if part is not None:
+            record.colours.append(part)
 
     def read(self, element: etree._Element, record: ObjectRecord) -> None:
         """Read one child of `ColorValues`.
