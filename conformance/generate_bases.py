@@ -6,11 +6,14 @@ Needs colour-science and rfc8785; nothing of shadefmt is used, so that the docum
 import sys
 from pathlib import Path
 
+from generating.appearance import appearance
 from generating.bench import bench
 from generating.course import course
 from generating.crown import crown, crown_by_two_parties
 from generating.documents import COLUMNS, GUIDE, LIMITS, SMALLEST, STOCK
+from generating.pair import pair
 from generating.repeats import repeats
+from generating.whitening import whitening
 from generating.writing import file_bytes
 
 BASES = Path(__file__).resolve().parent / "bases"
@@ -25,6 +28,9 @@ def documents() -> dict[str, bytes]:
         "crown-by-two-parties": crown_by_two_parties(),
         "course": course(),
         "bench": bench(),
+        "whitening": whitening(),
+        "appearance": appearance(),
+        "pair": pair(),
         "guide": GUIDE,
         "stock": STOCK,
         "limits": LIMITS,

@@ -50,7 +50,18 @@ CHAIR_SESSION: Final = {
     "calibration": {"at": "2026-01-14T09:37:30+01:00", "barrier_fitted": True, "result": "passed"},
 }
 
-EYE_SESSION: Final = {"id": "chair-eyes", "started": "2026-01-14T09:55:00+01:00", "observer_count": 2}
+EYE_SESSION: Final = {
+    "id": "chair-eyes",
+    "started": "2026-01-14T09:55:00+01:00",
+    "observer_count": 2,
+    "colour_vision_checked": "2025-05-12",
+    "light": {
+        "kind": "daylight-simulator",
+        "colour_temperature_K": 6000,
+        "rendering_index": 95,
+        "illuminance_lx": 1500,
+    },
+}
 
 BENCH_SESSION: Final = {
     "id": "bench-visit",

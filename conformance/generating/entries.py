@@ -88,3 +88,15 @@ def uncertainty(**components: float) -> Entry:
     expanded = COVERAGE * sum(size * size for size in components.values()) ** 0.5
     head = {"coverage_factor": COVERAGE, "decimals": 2, "expanded": round(expanded, 2), "method": "linear"}
     return {**head, "components": parts}
+
+
+def dental_whiteness(lab: Triple) -> float:
+    """WI_D for D65 and the 2-degree observer (Perez et al. 2016, Dent Mater 32, 461-467)."""
+    L, a, b = lab
+    return 0.511 * L - 2.324 * a - 1.1 * b
+
+
+def yellowness(xyz: Triple) -> float:
+    """Yellowness index of ASTM E313 for D65 and the 2-degree observer (coefficients from memory)."""
+    X, Y, Z = xyz
+    return 100 * (1.2985 * X - 1.1335 * Z) / Y

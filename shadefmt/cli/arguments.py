@@ -5,7 +5,7 @@ from collections.abc import Callable
 from typing import Final, get_args
 
 from shadefmt.timestamps import moment
-from shadefmt.vocabulary import DifferenceFormula, Illuminant, Observer, Question, UncertaintySource
+from shadefmt.vocabulary import DecisionRule, DifferenceFormula, Illuminant, Observer, Question, UncertaintySource
 
 
 def add(verb: str, parser: argparse.ArgumentParser) -> None:
@@ -54,6 +54,39 @@ def _derive(parser: argparse.ArgumentParser) -> None:
         metavar="SOURCE=U",
         help=f"standard uncertainty that repeats do not show; sources: {', '.join(get_args(UncertaintySource))}",
     )
+
+
+def _compare(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("what", nargs="+", metavar="WHAT", help="L,a,b or id in the case; files with --pairs")
+    parser.add_argument("--case", metavar="FILE", help="case that ids are looked up in")
+    parser.add_argument("--specimens", action="store_true", help="WHAT are two specimens; compare zone by zone")
+    parser.add_argument(
+        "--ledger", action="store_true", help="WHAT are stations in order; say where the difference arose"
+    )
+    parser.add_argument("--pairs", action="store_true", help="WHAT are archives; offsets between instruments")
+    parser.add_argument("--illuminant", choices=_known(Illuminant), default="D65", help="default: %(default)s")
+    parser.add_argument("--observer", choices=_known(Observer), default="2-degree", help="default: %(default)s")
+    parser.add_argument(
+        "--under", action="append", default=[], choices=_known(Illuminant), help="other light, from spectra"
+    )
+    parser.add_argument(
+        "--formula", choices=get_args(DifferenceFormula), default="CIEDE2000", help="default: %(default)s"
+    )
+    parser.add_argument("--factors", nargs=3, type=a_positive, default=(1, 1, 1), metavar="K", help="k_L k_C k_H")
+    parser.add_argument(
+        "--component",
+        dest="components",
+        action="append",
+        default=[],
+        type=a_component,
+        metavar="SOURCE=U",
+        help="standard uncertainty that repeats do not show",
+    )
+    parser.add_argument("--limit", type=a_positive, metavar="D", help="largest difference that conforms")
+    parser.add_argument("--rule", choices=get_args(DecisionRule), default="simple", help="default: %(default)s")
+    parser.add_argument("--monte-carlo", dest="draws", type=a_count, metavar="N", help="draw N times (JCGM 101)")
+    parser.add_argument("--seed", type=a_count, default=1, metavar="N", help="seed of the draws; default: %(default)s")
+    parser.add_argument("--format", choices=("text", "json"), default="text", help="json: one object a line")
 
 
 def _amend(parser: argparse.ArgumentParser) -> None:
@@ -117,6 +150,7 @@ _OPTIONS: Final[dict[str, Callable[[argparse.ArgumentParser], None]]] = {
     "check": _check,
     "convert": _convert,
     "derive": _derive,
+    "compare": _compare,
     "amend": _amend,
     "merge": _merge,
     "show": _show,
@@ -142,6 +176,17 @@ def a_count(text: str) -> int:
     if not (text.isascii() and text.isdigit() and len(text) < 10):
         raise argparse.ArgumentTypeError(f"{text!r} is no whole number")
     return int(text)
+
+
+def a_positive(text: str) -> float:
+    """Return a number above zero."""
+    try:
+        value = float(text)
+    except ValueError:
+        value = 0.0
+    if not 0 < value < 1e6:
+        raise argparse.ArgumentTypeError(f"{text!r} is no number above zero")
+    return value
 
 
 def a_pair(text: str) -> tuple[str, str]:

@@ -15,6 +15,7 @@ VERBS: Final = {
     "check": "say whether documents can be trusted, and what speaks against it",
     "convert": "turn a foreign file into cases, with an account of what became of it",
     "derive": "complete a case: colours, means, nearest references, differences, verdicts",
+    "compare": "compare colours, entries, specimens; say where a difference arose; relate instruments",
     "amend": "add a revision to a case",
     "merge": "unite two versions of a case, or say what stands against it",
     "show": "show a case to a person",

@@ -4,7 +4,6 @@ Exact: a pair is left out only where the bound proved in `nearest_single` says t
 colour the reference of least bound is measured first; what it gives rules most others out.
 """
 
-from itertools import pairwise
 from typing import Final, NamedTuple
 
 import numpy as np
@@ -12,9 +11,9 @@ from numpy.typing import ArrayLike, NDArray
 
 from shadefmt.colour import difference_kernel as kernel
 from shadefmt.colour.covariances import Covariance
-from shadefmt.colour.difference_single import Lab
+from shadefmt.colour.difference_single import TWENTY_FIVE_7, Lab
 from shadefmt.colour.monte_carlo import draw_colours
-from shadefmt.colour.nearest_single import ANY_HUE, SLACK, UPRIGHT
+from shadefmt.colour.nearest_single import SINE_60, UPRIGHT
 from shadefmt.errors import WrongUse
 
 Array = NDArray[np.float64]
@@ -22,6 +21,8 @@ Indices = NDArray[np.int64]
 Factors = tuple[float, float, float]
 
 PAIRS: Final = 1 << 18
+# Room for rounding, and for 1 - UPRIGHT, which pairs of upright hues would cost a step to take off.
+SLACK: Final = 1 + 1e-6
 
 
 class NearestArrays(NamedTuple):
@@ -117,31 +118,31 @@ def _block(labs: Array, members: Array, k: Factors, count: int, room: Array) -> 
     n, m = members.shape[1], labs.shape[1]
     bounds = _squared_bounds(labs, members, k, room[: n * m])
     here = np.arange(m)
-    index = np.full((count, m), n, dtype=np.int64)
-    size = np.full((count, m), np.inf)
+    measured: list[tuple[Indices, Indices, Array]] = []
     for _ in range(min(count, n)):
         guess = bounds.argmin(axis=0)
         bounds[guess, here] = np.inf
-        _insert(index, size, here, guess, _differences(labs, members[:, guess], k))
-    ceiling = size[min(count, n) - 1]
-    which, column = np.divmod(np.flatnonzero(bounds <= ceiling * ceiling / SLACK), m)
-    sizes = _differences(labs[:, column], members[:, which], k)
-    for begin, end in pairwise(np.searchsorted(which, np.arange(n + 1))):
-        if end > begin:
-            _insert(index, size, column[begin:end], which[begin:end], sizes[begin:end])
+        measured.append((here, guess, _differences(labs, members[:, guess], k)))
+    ceiling = np.max([sizes for _, _, sizes in measured], axis=0)
+    which, column = np.divmod(np.flatnonzero(bounds <= ceiling * ceiling * SLACK), m)
+    measured.append((column, which, _differences(labs[:, column], members[:, which], k)))
+    columns, references, sizes = (np.concatenate(parts) for parts in zip(*measured, strict=True))
+    index, size = np.empty((count, m), dtype=np.int64), np.empty((count, m))
+    for rank in range(count):
+        index[rank], size[rank] = _first(m, n, columns, references, sizes)
+        sizes[references == index[rank, columns]] = np.inf
     index[index == n] = -1
     size[0, index[0] < 0] = np.nan
     return index, size
 
 
-def _insert(index: Indices, size: Array, column: Indices, which: Indices, sizes: Array) -> None:
-    """Take candidates (at most one a column) into the ranking of their columns; ties to the lower index."""
-    for rank in range(len(index)):
-        before, before_size = index[rank, column], size[rank, column]
-        first = (sizes < before_size) | ((sizes == before_size) & (which < before))
-        index[rank, column] = np.where(first, which, before)
-        size[rank, column] = np.where(first, sizes, before_size)
-        which, sizes = np.where(first, before, which), np.where(first, before_size, sizes)
+def _first(m: int, n: int, columns: Indices, references: Indices, sizes: Array) -> tuple[Indices, Array]:
+    """Of measured pairs the least size of each column and the lowest reference that has it; n and inf for none."""
+    size, index = np.full(m, np.inf), np.full(m, n)
+    np.fmin.at(size, columns, sizes)
+    least = np.flatnonzero((sizes == size[columns]) & (sizes < np.inf))
+    np.minimum.at(index, columns[least], references[least])
+    return index, size
 
 
 def _squared_bounds(labs: Array, members: Array, k: Factors, room: Array) -> Array:
@@ -156,7 +157,8 @@ def _squared_bounds(labs: Array, members: Array, k: Factors, room: Array) -> Arr
     (L, a, b), k_across = labs, max(k[1:])
     plain, weight, form = _weights(labs, k[0], k_across)
     own_plain, own_weight, own_form = _weights(members, k[0], k_across)
-    level = form.min() == form.max()
+    upright, own_upright = b >= 0, members[2] >= 0
+    level = upright.all()
     across, part = np.empty(m), np.empty(m)
     for i in range(n):
         row = bounds[i]
@@ -172,17 +174,22 @@ def _squared_bounds(labs: Array, members: Array, k: Factors, room: Array) -> Arr
         np.add(weight, own_weight[i], out=part)
         part *= part
         across /= part
-        across *= min(form[0], own_form[i]) if level else np.minimum(form, own_form[i])
+        if not (level and own_upright[i]):
+            np.minimum(form, own_form[i], out=part)
+            if own_upright[i]:
+                part[upright] = UPRIGHT
+            across *= part
         row += across
     return bounds
 
 
 def _weights(labs: Array, k_L: float, k_across: float) -> tuple[Array, Array, Array]:
-    """Each colour's part of the bounds of S_L and of S_C, and its form factor."""
+    """Each colour's part of the bounds of S_L and of S_C, and its form factor for any hue."""
     L, a, b = labs
     plain = k_L * (0.5 + 0.0075 * np.abs(L - 50))
-    weight = k_across * (0.5 + 0.0225 * np.sqrt(2.25 * a * a + b * b))
-    return plain, weight, np.where(b >= 0, UPRIGHT, ANY_HUE)
+    most = np.sqrt(2.25 * a * a + b * b)
+    C7 = np.minimum(most, 1e6) ** 7
+    return plain, k_across * (0.5 + 0.0225 * most), 1 - SINE_60 * np.sqrt(C7 / (C7 + TWENTY_FIVE_7))
 
 
 def _differences(labs: Array, members: Array, k: Factors) -> Array:

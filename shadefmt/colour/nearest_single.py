@@ -2,18 +2,19 @@
 
 Why references can be left out. Write C' and (a', b) for the stretched coordinates of CIEDE2000 (ISO/CIE 11664-6).
 1. Its chroma and hue parts c and h and the rotation R_T form c^2 + h^2 + R_T c h >= (1 - |R_T| / 2)(c^2 + h^2).
-2. |R_T| / 2 <= sin(60 deg) always. Where neither b is negative both hues and so their mean lie in [0, 180], at
-   least 95 degrees from 275: |R_T| / 2 <= sin(60 deg exp(-(95/25)^2)) < 6e-7.
+2. |R_T| / 2 = sin(60 deg exp(..)) r(mean C') <= sin(60 deg) r(the greater C'), r(C) = sqrt(C^7 / (C^7 + 25^7)).
+   Where neither b is negative both hues and so their mean lie in [0, 180], at least 95 degrees from 275:
+   |R_T| / 2 <= sin(60 deg exp(-(95/25)^2)) < 6e-7.
 3. T <= 1 + 0.17 + 0.24 + 0.32 + 0.20 = 1.93, so 0.015 T < 0.045: the weight S_H is at most S_C.
 4. dC'^2 + dH'^2 = da'^2 + db^2, and the stretch of a is at least 1: both parts together are at least
    (da^2 + db^2) / (max(k_C, k_H) S_C)^2.
-5. The stretch is at most 1.5, so S_C <= s + s' with s = 0.5 + 0.0225 sqrt(2.25 a^2 + b^2) for each colour.
+5. The stretch is at most 1.5: C' <= m = sqrt(2.25 a^2 + b^2), S_C <= s + s' with s = 0.5 + 0.0225 m for each.
 6. x^2 / sqrt(20 + x^2) <= |x| and |mean(L) - 50| <= mean |L - 50|, so S_L <= p + p' with
    p = 0.5 + 0.0075 |L - 50| for each colour.
 Together the difference is at least
    sqrt((dL / (k_L (p + p')))^2 + f (da^2 + db^2) / (max(k_C, k_H) (s + s'))^2),
-f = 1 - 6e-7 where neither b is negative and 1 - sin(60 deg) elsewhere. A reference whose bound exceeds a
-difference already found cannot be nearer; bounds are lowered by SLACK so that rounding cannot undo this.
+f = 1 - 6e-7 where neither b is negative and 1 - sin(60 deg) r(the greater m) elsewhere. A reference whose bound
+exceeds a difference already found cannot be nearer; SLACK keeps rounding from undoing this.
 """
 
 from collections.abc import Sequence
@@ -21,14 +22,14 @@ from math import hypot, inf, pi, sin, sqrt
 from typing import Final, NamedTuple
 
 from shadefmt.colour.covariances import Covariance, product
-from shadefmt.colour.difference_single import Lab
+from shadefmt.colour.difference_single import TWENTY_FIVE_7, Lab
 from shadefmt.colour.distributions import normal_cdf
 from shadefmt.colour.formula import CIEDE2000, Formula
 from shadefmt.errors import WrongUse
 
 SLACK: Final = 1 - 1e-9
 UPRIGHT: Final = 1 - 6e-7
-ANY_HUE: Final = 1 - sin(pi / 3)
+SINE_60: Final = sin(pi / 3)
 STEP: Final = 1e-4
 
 
@@ -71,9 +72,9 @@ def lower_bound(lab: Lab, reference: Lab, by: Formula = CIEDE2000) -> float:
     L1, a1, b1 = lab
     L2, a2, b2 = reference
     plain = by.k_L * (1 + 0.0075 * (abs(L1 - 50) + abs(L2 - 50)))
-    chroma = sqrt(2.25 * a1 * a1 + b1 * b1) + sqrt(2.25 * a2 * a2 + b2 * b2)
-    weight = max(by.k_C, by.k_H) * (1 + 0.0225 * chroma)
-    form = UPRIGHT if b1 >= 0 and b2 >= 0 else ANY_HUE
+    most1, most2 = sqrt(2.25 * a1 * a1 + b1 * b1), sqrt(2.25 * a2 * a2 + b2 * b2)
+    weight = max(by.k_C, by.k_H) * (1 + 0.0225 * (most1 + most2))
+    form = UPRIGHT if b1 >= 0 and b2 >= 0 else 1 - SINE_60 * _chroma_ratio(max(most1, most2))
     lightness, across = (L2 - L1) / plain, hypot(a2 - a1, b2 - b1) / weight
     bound = sqrt(lightness * lightness + form * across * across)
     if not bound < inf:
@@ -147,6 +148,12 @@ def between(lab: Lab, first: Lab, second: Lab, by: Formula = CIEDE2000) -> Betwe
         first[2] + position * step[2],
     )
     return Between(position, point, by(lab, point))
+
+
+def _chroma_ratio(C: float) -> float:
+    """sqrt(C^7 / (C^7 + 25^7)), here without overflow: 1 for any chroma above 1e6."""
+    C7 = min(C, 1e6) ** 7
+    return sqrt(C7 / (C7 + TWENTY_FIVE_7))
 
 
 def _slope_of_square(lab: Lab, reference: Lab, by: Formula) -> tuple[float, ...]:

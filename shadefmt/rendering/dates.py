@@ -39,4 +39,8 @@ def span_words(timestamps: list[str]) -> str:
     days = sorted({each[:10] for each in timestamps})
     if not days:
         return ""
-    return date_words(days[0]) if len(days) == 1 else f"{date_words(days[0])} to {date_words(days[-1])}"
+    if len(days) == 1:
+        return date_words(days[0])
+    first, last = date_words(days[0]), date_words(days[-1])
+    same_month = days[0][:7] == days[-1][:7] and moment(days[0]) is not None and moment(days[-1]) is not None
+    return f"{int(days[0][8:10])} to {last}" if same_month else f"{first} to {last}"

@@ -44,5 +44,11 @@ def listed(words: list[str]) -> str:
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}" if words else ""
 
 
+def sentence(words: str) -> str:
+    """Return words as a sentence: a capital first, a full stop at the end unless another mark stands there."""
+    text = words.strip()
+    return f"{text[:1].upper()}{text[1:]}" + ("" if text.endswith((".", "!", "?", ":", "\u2026")) else ".")
+
+
 def _signed(text: str) -> str:
     return text[1:] if text.startswith("-") and not any(each in "123456789" for each in text) else text

@@ -167,3 +167,64 @@ PARTIES: Final = {
     "manufacturer": "manufacturer",
     "other": "another party",
 }
+
+LIGHTS: Final = {
+    "daylight": "daylight",
+    "daylight-simulator": "a daylight simulator",
+    "room-light": "room light",
+    "operating-light": "the operating light",
+    "other": "another light",
+    "unknown": "a light that is not known",
+}
+
+AREAS: Final = {
+    "00": "whole mouth",
+    "01": "upper jaw",
+    "02": "lower jaw",
+    "10": "upper right quadrant",
+    "20": "upper left quadrant",
+    "30": "lower left quadrant",
+    "40": "lower right quadrant",
+}
+"""Areas of the mouth by ISO 3950 designation."""
+
+UNCERTAINTIES: Final = {
+    "repeatability": "repeats",
+    "repositioning": "placing anew",
+    "inter-instrument": "between instruments",
+    "reference": "reference",
+    "drift": "drift",
+    "hydration": "drying",
+    "rounding": "rounding",
+    "other": "other",
+}
+
+INDICES: Final = {
+    "WI_D": "whiteness index for dentistry (WI_D)",
+    "CIE-whiteness": "CIE whiteness",
+    "CIE-tint": "CIE tint",
+    "YI-E313": "yellowness index (ASTM E313)",
+    "WIO": "whiteness index WIO",
+}
+
+MOMENTS: Final = {
+    "during-treatment": "during treatment",
+    "end-of-treatment": "at the end of treatment",
+    "after-settling": "after settling",
+}
+
+RELATIONS: Final = {
+    "remake-of": "a remake of",
+    "continues": "the continuation of",
+    "same-subject-as": "about the same person as",
+    "replaces": "in place of",
+}
+"""How a case stands to another, as it follows `This case is`."""
+
+PERSONS: Final = {
+    "patient": "the patient",
+    "prescriber": "the prescriber",
+    "assistant": "an assistant",
+    "technician": "a technician",
+    "other": "another person",
+}

@@ -147,3 +147,42 @@ DATES: Final = {
     "year": "Only the year of a date holds.",
     "removed": "Dates were left out.",
 }
+
+EVENTS: Final = {
+    "preparation": "preparation",
+    "isolation-started": "isolation began",
+    "treatment-started": "treatment began",
+    "treatment-visit": "treatment visit",
+    "treatment-paused": "treatment paused",
+    "treatment-ended": "treatment ended",
+    "dispatched": "sent off",
+    "received": "received",
+    "tried-in": "tried in",
+    "seated": "seated",
+    "objection": "objection",
+    "acceptance": "accepted",
+    "closed": "closed",
+}
+
+GROUPS: Final = {"set": "a set", "symmetrical-pair": "a symmetrical pair"}
+
+PROCESSING: Final = {
+    "raw": "unprocessed",
+    "camera-processed": "processed by the camera",
+    "recompressed": "compressed again on the way",
+    "unknown": "processing not known",
+}
+
+SHOWS: Final = {
+    "teeth": "teeth",
+    "mouth": "the mouth",
+    "face": "the face",
+    "work": "the work",
+    "document": "a document",
+}
+
+CONSENT: Final = {
+    "yes": "with consent to pass it on",
+    "no": "without consent to pass it on",
+    "unknown": "consent to pass it on not known",
+}

@@ -28,6 +28,7 @@ def sets():
         "all hues": (wide, rng.uniform([0, -100, -100], [100, 100, 100], (30, 3))),
         "near grey": (wide * (1, 0.02, 0.02), rng.uniform([0, -2, -2], [100, 2, 2], (40, 3))),
         "blue": (blue, rng.normal([40, 10, -60], [10, 8, 10], (25, 3))),
+        "whitened": (rng.normal((85, 0, 2), (3, 0.5, 3), (900, 3)), rng.normal((85, 0, 2), (3, 0.5, 3), (30, 3))),
         "one": (wide, [[50, 2, 3]]),
         "many references": (wide[:40], rng.normal(tooth, spread * 5, (700, 3))),
     }
@@ -94,10 +95,12 @@ def test_the_steps_of_the_proof_hold_where_they_are_tightest():
         assert terms.S_H <= terms.S_C + 1e-12
         assert terms.T <= 1.93
         assert 0 <= terms.G <= 0.5
-        assert terms.S_L <= 1 + 0.0075 * (abs(one[0] - 50) + abs(two[0] - 50)) + 1e-12
+        plain = 1 + 0.0075 * (abs(one[0] - 50) + abs(two[0] - 50))
+        assert plain - terms.S_L >= -1e-12
         chroma = sum(sqrt(2.25 * lab[1] ** 2 + lab[2] ** 2) for lab in (one, two))
-        assert terms.S_C <= 1 + 0.0225 * chroma + 1e-12
-        assert abs(terms.R_T) / 2 <= sin(pi / 3)
+        assert 1 + 0.0225 * chroma - terms.S_C >= -1e-12
+        chroma = max(sqrt(2.25 * lab[1] ** 2 + lab[2] ** 2) for lab in (one, two))
+        assert abs(terms.R_T) / 2 <= sin(pi / 3) * sqrt(chroma**7 / (chroma**7 + 25**7)) + 1e-12
         if one[2] >= 0 and two[2] >= 0:
             assert abs(terms.R_T) / 2 < 6e-7
         across = (1 + terms.G) ** 2 * (two[1] - one[1]) ** 2 + (two[2] - one[2]) ** 2
@@ -123,6 +126,14 @@ def test_of_equally_near_references_the_first_is_named():
     many = nearest.nearest((70, 1, 15), references)
     for got in (single, many):
         assert (got.reference, got.runner_up, got.margin) == (1, 2, 0)
+
+
+def test_a_set_that_holds_every_member_twice_names_the_first_of_each():
+    colours, references = sets()["teeth"]
+    got = nearest.nearest(colours, np.concatenate([references, references]))
+    assert (got.reference < len(references)).all()
+    assert np.array_equal(got.runner_up, got.reference + len(references))
+    assert (got.margin == 0).all()
 
 
 def test_a_single_reference_has_no_runner_up():

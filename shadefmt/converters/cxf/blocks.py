@@ -26,6 +26,7 @@ class Blocks:
 
     def __init__(self, ledger: Ledger) -> None:
         self._ledger = ledger
+        self._grids: dict[tuple[float | None, float | None, str, int], dict[str, Any]] = {}
 
     def spectrum(self, draft: Draft, record: ObjectRecord) -> dict[str, Any] | None:
         """Return the spectrum block of a reading, or None where it has none."""
@@ -37,10 +38,22 @@ class Blocks:
             return None
         return {
             "quantity": quantity,
-            **grid_of(part, draft.specification, self._ledger, record.where),
+            **self._grid(part, draft.specification, record),
             "decimals": part.decimals,
             "values": part.values,
         }
+
+    def _grid(self, part: SpectrumPart, specification: Specification | None, record: ObjectRecord) -> dict[str, Any]:
+        """The grid; remembered where there was nothing to say about it, as it is the same for thousands."""
+        name = specification.id if specification else ""
+        key = (part.start_nm, part.step_nm, name, len(part.values))
+        known = self._grids.get(key) if part.wavelengths_nm is None else None
+        if known is None:
+            said = self._ledger.said
+            known = grid_of(part, specification, self._ledger, record.where)
+            if said == self._ledger.said and part.wavelengths_nm is None:
+                self._grids[key] = known
+        return known
 
     def _custom_quantity(
         self, part: SpectrumPart, specification: Specification | None, record: ObjectRecord
@@ -48,9 +61,9 @@ class Blocks:
         stated = specification.measurement_type if specification else ""
         quantity = _QUANTITIES.get(stated.casefold())
         if quantity:
-            self._ledger.seen += part.paths
+            self._ledger.seen.append(part.paths)
             return quantity
-        self._ledger.aside += part.paths
+        self._ledger.aside.append(part.paths)
         record.other[f"CustomSpectrum[{1 + len(record.other)}]"] = spectrum_aside(part)
         self._ledger.notice(
             "quantity-unknown",
@@ -63,7 +76,7 @@ class Blocks:
     def colours(self, draft: Draft, record: ObjectRecord) -> list[dict[str, Any]]:
         """Return the colour blocks of a reading, one for each illuminant and observer."""
         for part in draft.aside:
-            self._ledger.aside += part.paths
+            self._ledger.aside.append(part.paths)
         made = []
         for (illuminant, observer), parts in draft.colours.items():
             if illuminant == "unknown" or observer == "unknown":
@@ -75,7 +88,9 @@ class Blocks:
                 "origin": "instrument",
             }
             for part in sorted(parts, key=_member) if len(parts) > 1 else parts:
-                block[part.member] = dict(zip(_LETTERS[part.member], part.numbers, strict=True))
+                first, second, third = part.numbers
+                letters = _LETTERS[part.member]
+                block[part.member] = {letters[0]: first, letters[1]: second, letters[2]: third}
                 self._account(part, record)
             made.append(block)
         return made
@@ -87,11 +102,11 @@ class Blocks:
             for path in part.paths:
                 ledger.account.converted(path, f"/readings/*/colours/*/{part.member}", reason)
         elif part.cut:
-            ledger.seen += part.paths[1:]
+            ledger.seen.append(part.paths[1:])
             why = f"a block of numbers can state {MAX_DECIMALS} decimals at most"
             ledger.lost(part.paths[0], "rounded", "decimals-cut", why, where=record.where)
         else:
-            ledger.seen += part.paths
+            ledger.seen.append(part.paths)
 
     def _unknown_basis(self, part: ColourPart, record: ObjectRecord) -> None:
         name = f"ColorSpecification {part.specification}" if part.specification else "no specification"

@@ -56,7 +56,7 @@ class Builder:
             measured = draft.spectrum.measured if draft.spectrum else ""
             of_object = created is not None and not measured
             self._reading(record, draft, spectrum, measured or created, of_object)
-            created_used = created_used or of_object
+            created_used |= of_object
         if record.created:
             self._account_created(record, created_used, created)
         if len(self.readings) == before:
@@ -151,7 +151,7 @@ class Builder:
         if used:
             self._dates_taken += 1
             return
-        self._ledger.aside.append("Object/CreationDate")
+        self._ledger.aside.append(("Object/CreationDate",))
         if created is None:
             odd_date("CreationDate", record.where, self._ledger)
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from lxml import etree
 
-from shadefmt.converters.cxf.ledger import Ledger
+from shadefmt.converters.cxf.ledger import Ledger, Paths
 from shadefmt.converters.cxf.names import Attributes, Elements
 
 MAX_TEXT = 4000
@@ -40,8 +40,10 @@ class Flattener:
     def _walk(self, element: etree._Element, path: str, below: str, texts: Texts, ledger: Ledger, where: str) -> None:
         self._take(element.text, path, below, texts, ledger, where)
         known = Attributes(path, self.attributes)
-        for name, value in ledger.attributes(element, known, where, texts.paths).items():
+        noted: list[Paths] = []
+        for name, value in ledger.attributes(element, known, where, noted).items():
             self._put(texts, f"{below}/@{name}" if below else f"@{name}", value)
+        texts.paths += [path for paths in noted for path in paths]
         for child in element:
             ledger.stray(child.tail, path, where)
             self._child(child, path, below, texts, ledger, where)

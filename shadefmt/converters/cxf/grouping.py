@@ -42,6 +42,9 @@ class Grouping:
         """
         made = [Draft(self.specification(part, record), part) for part in record.spectra]
         parts = record.colours
+        if len(made) == len(parts) == 1 and parts[0].specification == record.spectra[0].specification:
+            made[0].colours[basis_of(made[0].specification)] = parts
+            return made
         if len(parts) > 1:
             parts = sorted(parts, key=lambda part: _RANK[part.kind])
         for part in parts:

@@ -31,16 +31,20 @@ def _add_measurement(kept: dict[str, Any], draft: Draft) -> None:
     parts: list[SpectrumPart | ColourPart] = [draft.spectrum] if draft.spectrum else []
     for colours in draft.colours.values():
         parts += colours
-    for name, texts in (
-        ("specification_ids", [part.specification for part in parts if part.specification]),
-        ("value_names", [part.name for part in parts if part.name]),
-    ):
-        if texts:
-            kept[name] = list(dict.fromkeys(texts))
+    specifications: list[str] = []
+    names: list[str] = []
     written: dict[str, str] = {}
     for part in parts:
+        if part.specification and part.specification not in specifications:
+            specifications.append(part.specification)
+        if part.name and part.name not in names:
+            names.append(part.name)
         if part.texts:
             written |= part.texts
+    if specifications:
+        kept["specification_ids"] = specifications
+    if names:
+        kept["value_names"] = names
     if written:
         kept["as_written"] = {path.partition("/ColorValues/")[2]: text for path, text in written.items()}
     if draft.aside:
@@ -49,7 +53,7 @@ def _add_measurement(kept: dict[str, Any], draft: Draft) -> None:
 
 def _tag(collection: str, name: str, value: str) -> dict[str, str]:
     members = {"collection": collection, "name": name, "value": value}
-    return {key: text for key, text in members.items() if text}
+    return members if collection and name and value else {key: text for key, text in members.items() if text}
 
 
 def _colour(part: ColourPart) -> dict[str, Any]:

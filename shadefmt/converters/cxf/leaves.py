@@ -16,3 +16,14 @@ def leaf_text(element: etree._Element, path: str, ledger: Ledger, where: str) ->
     for child in element if len(element) else ():
         ledger.drop_unknown(child, path, where)
     return own_text(element)
+
+
+def plain_texts(elements: list[etree._Element]) -> list[str] | None:
+    """Return the texts of elements that hold text and nothing else, with nothing between; else None."""
+    texts = []
+    for element in elements:
+        text, tail = element.text, element.tail
+        if not text or text.isspace() or len(element) or element.keys() or (tail and not tail.isspace()):
+            return None
+        texts.append(text)
+    return texts

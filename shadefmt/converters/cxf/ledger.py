@@ -15,6 +15,7 @@ EXTENSION = "org.shadefmt.cxf"
 """Extension of the case that holds what has no member."""
 
 ASIDE = f"/extensions/{EXTENSION}"
+Paths = tuple[str, ...]
 MAX_PATHS = 400
 MAX_PATH = 200
 
@@ -35,46 +36,43 @@ class Notice:
 class Ledger:
     """Collects what is kept, lost and worth saying while a file is read.
 
-    `seen` and `aside` take paths of elements and attributes as they are read: into members, into the extension.
+    `seen` and `aside` take paths of elements and attributes, in tuples of any length, as they are read: into
+    members, into the extension.
     """
 
     def __init__(self, account: Account, targets: Mapping[str, str]) -> None:
         self.account = account
-        self.seen: list[str] = []
-        self.aside: list[str] = []
+        self.seen: list[Paths] = []
+        self.aside: list[Paths] = []
+        self._ordinary: dict[tuple[object, ...], Paths] = {}
         self._targets = targets
-        self._alike: Counter[tuple[tuple[str, ...], tuple[str, ...]]] = Counter()
-        self._seen: Counter[str] = Counter()
-        self._aside: Counter[str] = Counter()
+        self._seen: Counter[Paths] = Counter()
+        self._aside: Counter[Paths] = Counter()
+        self._moved: Counter[str] = Counter()
+        self.said = 0
         self._notices: dict[tuple[str, str], Notice] = {}
         self._lost_paths: set[str] = set()
         self._assumed: dict[tuple[str, str], int] = {}
-
-    def note(self, seen: tuple[str, ...], aside: tuple[str, ...]) -> None:
-        """Note paths as seen and aside that occur together again and again."""
-        self._alike[seen, aside] += 1
 
     def flush(self) -> None:
         """Count what was noted since the last time; called now and then so that the lists stay short."""
         self._seen.update(self.seen)
         self._aside.update(self.aside)
-        for (paths, aside), count in self._alike.items():
-            for path in paths:
-                self._seen[path] += count
-            for path in aside:
-                self._aside[path] += count
-        self._alike.clear()
         self.seen.clear()
         self.aside.clear()
 
     def close(self) -> list[Notice]:
         """Hand the counts to the account and return the notices in order of first appearance."""
         self.flush()
-        for path, count in self._seen.items():
-            if count > 0:
-                self.account.kept(path, self._targets.get(path, ""), count)
-        for path, count in self._aside.items():
-            self.account.kept(path, ASIDE, count)
+        for paths, count in self._seen.items():
+            for path in paths:
+                moved = min(self._moved[path], count)
+                self._moved[path] -= moved
+                if moved < count:
+                    self.account.kept(path, self._targets.get(path, ""), count - moved)
+        for paths, count in self._aside.items():
+            for path in paths:
+                self.account.kept(path, ASIDE, count)
         for (_, reason), count in self._assumed.items():
             if count > MAX_INSTANCES and not self.account.full:
                 self.account.lost_more("Object", "defaulted", reason, count - MAX_INSTANCES)
@@ -82,6 +80,7 @@ class Ledger:
 
     def notice(self, code: str, where: str, message: str, remedy: str) -> None:
         """Record a notice; the same code and message again only counts."""
+        self.said += 1
         known = self._notices.get((code, message))
         self._notices[code, message] = (
             replace(known, count=known.count + 1) if known else Notice(code, where[:200], message, remedy)
@@ -103,8 +102,8 @@ class Ledger:
 
     def moved_aside(self, path: str) -> None:
         """Record that something noted as seen went aside after all."""
-        self._seen[path] -= 1
-        self.aside.append(path)
+        self._moved[path] += 1
+        self.aside.append((path,))
 
     def dropped(self, path: str, code: str, reason: str, *, where: str, old: str = "") -> None:
         """Record something that is not carried over."""
@@ -139,16 +138,23 @@ class Ledger:
             if text and not text.isspace():
                 self.stray(text, path, where)
 
-    def attributes(self, element: etree._Element, known: Attributes, where: str, paths: list[str]) -> dict[str, str]:
+    def attributes(self, element: etree._Element, known: Attributes, where: str, paths: list[Paths]) -> dict[str, str]:
         """Return the known attributes of an element, their paths added to `paths`; account for the others."""
+        key = (known, *element.keys())
+        ordinary = self._ordinary.get(key)
+        if ordinary is not None:
+            paths.append(ordinary)
+            return dict(element.items())
         found: dict[str, str] = {}
-        exact = known.exact
         for name, value in element.items():
-            if name in exact and name not in found:
+            if name in known.exact and name not in found:
                 found[name] = value
-                paths.append(exact[name])
             else:
-                self._other_attribute(found, known, name, value, where, paths)
+                self._other_attribute(found, known, name, value, where)
+        noted = tuple(known.exact[name] for name in found)
+        if set(found) == set(key[1:]):
+            self._ordinary[key] = noted
+        paths.append(noted)
         return found
 
     def _other_attribute(
@@ -158,7 +164,6 @@ class Ledger:
         name: str,
         value: str,
         where: str,
-        paths: list[str],
     ) -> None:
         meant = name if name in known.exact else known.respelled(name)
         if meant is None:
@@ -168,7 +173,6 @@ class Ledger:
         if meant in found:
             raise Refused(f"the attribute {meant} is there twice, in two spellings", where=where)
         found[meant] = value
-        paths.append(known.exact[meant])
         self.respelling(name, meant, where)
 
     def respelling(self, name: str, meant: str, where: str) -> None:

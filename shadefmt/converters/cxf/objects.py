@@ -5,15 +5,13 @@ from functools import partial
 
 from lxml import etree
 
-from shadefmt.converters.cxf.alike import AlikeReader, Takers
 from shadefmt.converters.cxf.flatten import MAX_TEXT, Flattener, named
 from shadefmt.converters.cxf.leaves import leaf_text
-from shadefmt.converters.cxf.ledger import Ledger
+from shadefmt.converters.cxf.ledger import Ledger, Paths
 from shadefmt.converters.cxf.names import Attributes, Elements
 from shadefmt.converters.cxf.options import Options, member_value
 from shadefmt.converters.cxf.parts import ObjectRecord
 from shadefmt.converters.cxf.specifications import IMAGES, PHYSICAL
-from shadefmt.converters.cxf.templates import Grammar
 from shadefmt.converters.cxf.values import ValueReader
 from shadefmt.errors import Refused
 
@@ -50,9 +48,6 @@ class ObjectReader:
             **{name: partial(self._left_out, name=name) for name in _LEFT_OUT},
         }
         self._children = Elements(known)
-        grammar = Grammar(_OBJECT, {} if options.decimal_comma else self._values.kinds(), _COLLECTION, _TAG)
-        takers = Takers(self._values.take_spectrum, self._values.take_colour, self._take_tag)
-        self._alike = AlikeReader(ledger, grammar, takers)
 
     def read(self, element: etree._Element) -> ObjectRecord:
         """Return the record of one object.
@@ -61,27 +56,22 @@ class ObjectReader:
             Refused: numbers that are not numbers, or a mapped tag that is not a word of the vocabulary.
         """
         where = f"line {element.sourceline}, Object {(element.get('Id') or '?')[:60]}"
-        record = self._alike.read(element, where)
-        if record is None:
-            record = self.read_carefully(element, where)
-            self._alike.learn(element)
-        return record
-
-    def read_carefully(self, element: etree._Element, where: str) -> ObjectRecord:
-        """Return the record of an object of which anything may be unexpected."""
         ledger = self._ledger
         record = ObjectRecord(where, ledger.attributes(element, _OBJECT, where, ledger.aside))
-        ledger.seen.append(PATH)
+        ledger.seen.append((PATH,))
         exact = self._children.exact
-        texts = [element.text]
+        between = element.text
+        if between and not between.isspace():
+            ledger.stray(between, PATH, where)
         for child in element:
             handler = exact.get(child.tag)
             if handler is not None:
                 handler(child, record)
             else:
                 self._other(child, record)
-            texts.append(child.tail)
-        ledger.strays(texts, PATH, where)
+            between = child.tail
+            if between and not between.isspace():
+                ledger.stray(between, PATH, where)
         return record
 
     def _other(self, child: etree._Element, record: ObjectRecord) -> None:
@@ -99,7 +89,7 @@ class ObjectReader:
             return
         record.created = self._leaf(element, "CreationDate", record)
         if not record.created:
-            self._ledger.seen.append(f"{PATH}/CreationDate")
+            self._ledger.seen.append((f"{PATH}/CreationDate",))
 
     def _comment(self, element: etree._Element, record: ObjectRecord) -> None:
         path = f"{PATH}/Comment"
@@ -110,7 +100,7 @@ class ObjectReader:
             self._ledger.drop_tree(element, path, "text-too-long", reason, record.where)
         else:
             record.comment = self._leaf(element, "Comment", record)
-            self._ledger.aside.append(path)
+            self._ledger.aside.append((path,))
 
     def _repeated(self, element: etree._Element, path: str, record: ObjectRecord) -> None:
         self._ledger.drop_tree(element, path, "repeated", "there once already in this object", record.where)
@@ -124,7 +114,7 @@ class ObjectReader:
 
     def _colour_values(self, element: etree._Element, record: ObjectRecord) -> None:
         ledger, path = self._ledger, _COLOUR_VALUES.path
-        ledger.seen.append(path)
+        ledger.seen.append((path,))
         if element.keys():
             ledger.attributes(element, _COLOUR_VALUES, record.where, ledger.seen)
         read = self._values.read
@@ -137,7 +127,7 @@ class ObjectReader:
     def _tags(self, element: etree._Element, record: ObjectRecord) -> None:
         ledger, where = self._ledger, record.where
         collection = ledger.attributes(element, _COLLECTION, where, ledger.seen).get("Name", "")
-        ledger.seen.append(_COLLECTION.path)
+        ledger.seen.append((_COLLECTION.path,))
         texts = [element.text]
         for child in element:
             if child.tag in _TAGS.exact or _TAGS.respelled(child.tag):
@@ -149,20 +139,18 @@ class ObjectReader:
 
     def _tag(self, element: etree._Element, collection: str, record: ObjectRecord) -> None:
         ledger, where = self._ledger, record.where
-        self._take_tag(collection, ledger.attributes(element, _TAG, where, []), record)
-        if len(element) or element.text:
-            ledger.stray(leaf_text(element, _TAG.path, ledger, where), _TAG.path, where)
-
-    def _take_tag(self, collection: str, written: dict[str, str], record: ObjectRecord) -> None:
+        paths: list[Paths] = [(_TAG.path,)]
+        written = ledger.attributes(element, _TAG, where, paths)
         name, value = written.get("Name", ""), written.get("Value", "")
-        paths = [_TAG.path, *[_TAG.exact[each] for each in written]]
         member = self._mapped.get(name)
         if member is not None and value.strip():
             self._member(member, value, name, record)
-            self._ledger.seen += paths
+            ledger.seen += paths
         else:
-            self._ledger.aside += paths
+            ledger.aside += paths
             record.tags.append((collection, name, value))
+        if len(element) or element.text:
+            ledger.stray(leaf_text(element, _TAG.path, ledger, where), _TAG.path, where)
 
     def _member(self, member: str, text: str, tag: str, record: ObjectRecord) -> None:
         value = member_value(member, text, tag, record.where)
@@ -172,7 +160,7 @@ class ObjectReader:
     def _physical(self, element: etree._Element, record: ObjectRecord) -> None:
         path = f"{PATH}/PhysicalAttributes"
         texts = _PHYSICAL.flatten(element, path, self._ledger, record.where)
-        self._ledger.aside += texts.paths
+        self._ledger.aside.append(tuple(texts.paths))
         record.other |= {f"PhysicalAttributes/{name}": text for name, text in texts.fields.items()}
 
     def _left_out(self, element: etree._Element, record: ObjectRecord, name: str) -> None:

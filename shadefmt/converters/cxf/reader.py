@@ -133,7 +133,7 @@ class _Reading:
 
     def _file_information(self, element: etree._Element) -> None:
         texts = _FILE.flatten(element, "CxF/FileInformation", self._ledger, f"line {element.sourceline}")
-        self._ledger.aside += texts.paths
+        self._ledger.aside.append(tuple(texts.paths))
         self.file |= texts.fields
 
     def link(self) -> Builder:

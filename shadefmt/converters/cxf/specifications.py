@@ -151,7 +151,7 @@ class SpecificationReader:
     def _account(self, texts: Texts, read: set[str]) -> None:
         for path in texts.paths:
             below = path[len(PATH) + 1 :]
-            (self.ledger.seen if below in read or not below else self.ledger.aside).append(path)
+            (self.ledger.seen if below in read or not below else self.ledger.aside).append((path,))
 
     def _without_serial(self, texts: Texts, where: str) -> str:
         serial = texts.fields.pop(_SERIAL, "")

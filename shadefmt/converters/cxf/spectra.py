@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from lxml import etree
 
 from shadefmt.converters.cxf.leaves import leaf_text, own_text
-from shadefmt.converters.cxf.ledger import Ledger
+from shadefmt.converters.cxf.ledger import Ledger, Paths
 from shadefmt.converters.cxf.names import Attributes, Elements
 from shadefmt.converters.cxf.numbers import MAX_DECIMALS, Numbers, numbers_of, plain, plain_factors
 from shadefmt.converters.cxf.options import Options
@@ -65,14 +65,6 @@ class SpectrumReader:
         if has_children:
             leaf_text(element, path, self._ledger, record.where)
         written = self._ledger.attributes(element, kind.attributes, record.where, self._ledger.seen)
-        self._take(kind, numbers, written, record)
-
-    def take(self, kind: SpectrumKind, text: str, written: dict[str, str], record: ObjectRecord) -> None:
-        """Take the text, of two values or more, and the attributes of a spectrum on an even grid."""
-        self._take(kind, self._numbers(text, record.where), written, record)
-
-    def _take(self, kind: SpectrumKind, numbers: Numbers, written: dict[str, str], record: ObjectRecord) -> None:
-        path = kind.attributes.path
         numbers = self._factors(numbers, path, record.where, self._ledger.seen)
         part = SpectrumPart(
             kind.quantity,
@@ -99,7 +91,7 @@ class SpectrumReader:
             return
         texts = [leaf_text(point, _POINT.path, ledger, where) for point in points]
         self._others(element, where)
-        paths = [_POINT.path] * len(points)
+        paths: list[Paths] = [(_POINT.path,)] * len(points)
         written = ledger.attributes(element, _CUSTOM, where, paths)
         places = [ledger.attributes(point, _POINT, where, paths).get("WL", "") for point in points]
         numbers = self._numbers(" ".join(texts), where)
@@ -115,7 +107,7 @@ class SpectrumReader:
             plain(values),
             numbers.decimals,
             wavelengths_nm=plain(wavelengths),
-            paths=tuple(paths),
+            paths=tuple(path for each in paths for path in each),
         )
         if "MeasureDate" in written:
             self._date(part, written["MeasureDate"], _CUSTOM.path, where)
@@ -138,7 +130,7 @@ class SpectrumReader:
         except Refused as fault:
             raise Refused(fault.what, where=where, remedy=fault.remedy) from None
 
-    def _factors(self, numbers: Numbers, path: str, where: str, paths: list[str]) -> Numbers:
+    def _factors(self, numbers: Numbers, path: str, where: str, paths: list[Paths]) -> Numbers:
         """Return the values as factors, look at their range, and account for the element.
 
         Its path is added to `paths` where the values stay as they are.
@@ -156,7 +148,7 @@ class SpectrumReader:
         if cut:
             self._cut(path, where)
         else:
-            paths.append(path)
+            paths.append((path,))
         return numbers
 
     def _from_percent(self, numbers: Numbers, path: str, where: str) -> Numbers:

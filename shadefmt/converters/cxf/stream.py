@@ -119,8 +119,9 @@ class Stream:
             self._close(child, inner)
         else:
             inner(child)
-        if place.known:
-            self.ledger.stray(child.tail, place.attributes.path, f"line {child.sourceline}")
+        tail = child.tail
+        if place.known and tail and not tail.isspace():
+            self.ledger.stray(tail, place.attributes.path, f"line {child.sourceline}")
 
     def _place_of(self, child: etree._Element, place: Container) -> Container | Handler:
         known = place.children.exact.get(child.tag)
@@ -137,7 +138,7 @@ class Stream:
         where = f"line {element.sourceline}"
         path = place.attributes.path
         if place.known:
-            self.ledger.seen.append(path)
+            self.ledger.seen.append((path,))
             self.ledger.attributes(element, place.attributes, where, self.ledger.seen)
             self.ledger.stray(element.text, path, where)
             local = path.rpartition("/")[2]

@@ -7,13 +7,12 @@ from lxml import etree
 
 from shadefmt.converters.cxf import colours, spectra
 from shadefmt.converters.cxf.flatten import Flattener, named
-from shadefmt.converters.cxf.leaves import leaf_text
-from shadefmt.converters.cxf.ledger import Ledger
+from shadefmt.converters.cxf.leaves import leaf_text, plain_texts
+from shadefmt.converters.cxf.ledger import Ledger, Paths
 from shadefmt.converters.cxf.names import QUALIFIED, Attributes, Elements
 from shadefmt.converters.cxf.numbers import numbers_of, plain
 from shadefmt.converters.cxf.options import Options
 from shadefmt.converters.cxf.parts import ColourPart, ObjectRecord
-from shadefmt.converters.cxf.templates import Kind
 from shadefmt.errors import Refused
 
 PATH = "Object/ColorValues"
@@ -38,6 +37,7 @@ class _ColourElement:
         self.path = f"{PATH}/{name}"
         self.attributes = Attributes(self.path, ("ColorSpecification", "Name"))
         self.children = Elements({letter: letter for letter in kind.coordinates})
+        self.tags = [QUALIFIED + letter for letter in kind.coordinates]
         self.no_attributes = {letter: Attributes(f"{self.path}/{letter}", ()) for letter in kind.coordinates}
         self.paths = (self.path, *(f"{self.path}/{letter}" for letter in kind.coordinates))
 
@@ -48,32 +48,14 @@ class ValueReader:
     def __init__(self, ledger: Ledger, options: Options) -> None:
         self._ledger = ledger
         self._comma = options.decimal_comma
-        self._spectra = reader = spectra.SpectrumReader(ledger, options)
-        self._colours = {QUALIFIED + name: _ColourElement(name, kind) for name, kind in colours.KINDS.items()}
-        known: dict[str, Handler] = {each.name: (self._colour, each) for each in self._colours.values()}
+        reader = spectra.SpectrumReader(ledger, options)
+        elements = [_ColourElement(name, kind) for name, kind in colours.KINDS.items()]
+        known: dict[str, Handler] = {each.name: (self._colour, each) for each in elements}
         known |= {name: (reader.even, kind) for name, kind in spectra.KINDS.items()}
         known |= {"CustomSpectrum": (reader.custom, "CustomSpectrum")}
         known |= {name: (self._aside, name) for name in _ASIDE + _ASIDE_TOO}
         known |= {name: (self._private, name) for name in _PRIVATE}
         self._handlers = Elements(known)
-
-    def kinds(self) -> dict[str, Kind]:
-        """Return by qualified name the kinds of value that are read whole, with nothing to restate or decide."""
-        made = {QUALIFIED + name: Kind(kind.attributes, ()) for name, kind in spectra.KINDS.items()}
-        for name, each in self._colours.items():
-            if each.kind.convert is None:
-                made[name] = Kind(each.attributes, each.kind.coordinates)
-        return made
-
-    def take_spectrum(self, tag: str, text: str, written: dict[str, str], record: ObjectRecord) -> None:
-        """Take the text and attributes of a spectrum that has two values or more."""
-        self._spectra.take(self._handlers.exact[tag][1], text, written, record)
-
-    def take_colour(self, tag: str, texts: list[str], written: dict[str, str], record: ObjectRecord) -> None:
-        """Take the texts and attributes of a colour whose coordinates are all there."""
-        part = self._part(self._colours[tag], written, texts, record.where)
-        if part is not None:
-            record.colours.append(part)
 
     def read(self, element: etree._Element, record: ObjectRecord) -> None:
         """Read one child of `ColorValues`.
@@ -94,16 +76,20 @@ class ValueReader:
 
     def _colour(self, element: etree._Element, record: ObjectRecord, kind: _ColourElement) -> None:
         ledger, where = self._ledger, record.where
-        paths: list[str] = []
+        paths: list[Paths] = []
         written = ledger.attributes(element, kind.attributes, where, paths)
-        texts = self._coordinates(element, kind, where)
-        found = [texts.get(letter, "") for letter in kind.kind.coordinates]
-        if not all(found):
-            self._incomplete(kind, texts, paths, where)
-            return
+        children = list(element)
+        found = plain_texts(children) if [child.tag for child in children] == kind.tags else None
+        between = element.text
+        if found is None or (between and not between.isspace()):
+            texts = self._coordinates(element, kind, where)
+            found = [texts.get(letter, "") for letter in kind.kind.coordinates]
+            if not all(found):
+                self._incomplete(kind, list(texts), paths, where)
+                return
         part = self._part(kind, written, found, where)
         if part is None:
-            self._incomplete(kind, texts, paths, where)
+            self._incomplete(kind, list(kind.kind.coordinates), paths, where)
         else:
             ledger.seen += paths
             record.colours.append(part)
@@ -166,13 +152,13 @@ class ValueReader:
             originals,
         )
 
-    def _incomplete(self, kind: _ColourElement, texts: dict[str, str], written: list[str], where: str) -> None:
+    def _incomplete(self, kind: _ColourElement, letters: list[str], written: list[Paths], where: str) -> None:
         """Account for a colour that lacks a coordinate or is none: half a colour is left out, not filled up."""
-        paths = [*written, kind.path, *(f"{kind.path}/{letter}" for letter in texts)]
         reason = "not a whole colour: a coordinate is missing or empty, or y is 0"
-        for path in paths:
-            old = texts.get(path.rpartition("/")[2], "")
-            self._ledger.dropped(path, "colour-incomplete", reason, where=where, old=old)
+        for path in (*(path for each in written for path in each), kind.path):
+            self._ledger.dropped(path, "colour-incomplete", reason, where=where)
+        for letter in letters:
+            self._ledger.dropped(f"{kind.path}/{letter}", "colour-incomplete", reason, where=where)
 
     def _out_of_range(self, kind: _ColourElement, where: str) -> None:
         message = f"a {kind.name} has a coordinate outside the range of CxF3"
@@ -180,7 +166,7 @@ class ValueReader:
 
     def _aside(self, element: etree._Element, record: ObjectRecord, name: str) -> None:
         texts = _FLATTENER.flatten(element, f"{PATH}/{name}", self._ledger, record.where)
-        self._ledger.aside += texts.paths
+        self._ledger.aside.append(tuple(texts.paths))
         number = 1 + sum(key.startswith(f"{name}[") for key in record.other)
         record.other |= {f"{name}[{number}]/{key}": text for key, text in texts.fields.items()}
 

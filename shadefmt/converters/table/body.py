@@ -94,6 +94,8 @@ class TableBody:
     def _fitted(self, line: int, row: list[str], width: int) -> list[str]:
         if len(row) > width and not "".join(row[width:]).strip():
             return row[:width]
+        if self.header.least <= len(row) < width:
+            return [*row, *[""] * (width - len(row))]
         more = len(row) > width
         raise Refused(
             f"the row has {len(row)} cells, the table {width} columns",
@@ -130,22 +132,22 @@ class TableBody:
                 remedy="the file is cut off; export it again",
             )
         if self.layout.ends_at_blank_row:
-            self._note("table-end-not-found", self.source.line, "no blank row ends the table", "see that it is whole")
+            self._note("table-end-not-found", self.source.line, "No blank row ends the table.", "See that it is whole.")
 
     def _close(self) -> None:
         if self._blank:
             self._note(
                 "table-rows-blank",
                 self._blank_line,
-                f"{self._blank} rows without content were passed over",
-                "see that nothing is missing there",
+                f"Rows without content were passed over: {self._blank}.",
+                "See that nothing is missing there.",
             )
         if self.source.unended:
             self._note(
                 "table-last-line-unended",
                 self.source.line,
-                "the last line does not end as the line before it does, so that the file may be cut off",
-                "compare its last row with the source",
+                "The last line does not end as the line before it does: the file may be cut off.",
+                "Compare its last row with the source.",
             )
 
     def _note(self, code: str, line: int, message: str, remedy: str) -> None:

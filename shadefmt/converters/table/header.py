@@ -10,7 +10,7 @@ from shadefmt.converters.table.members import shown
 from shadefmt.errors import Refused, WrongUse
 from shadefmt.model.table_mapping import ColumnChoice
 
-_LONGEST_LABEL: Final = 80
+_LONGEST_LABEL: Final = 60
 _LISTED: Final = 12
 _WAVELENGTH: Final = re.compile(r"[0-9]{3,4}(?:[.,][0-9]+)?")
 
@@ -19,13 +19,17 @@ class Header:
     """The columns of a table that was opened.
 
     `names` are the header texts without blanks at their ends, in Unicode normal form C; None where the table
-    has no headers. `line` is where they stand, `width` how many columns there are.
+    has no headers. `line` is where they stand, `width` how many columns there are, `least` how many cells a row
+    has: columns at the right end without a header need none.
     """
 
     def __init__(self, names: Sequence[str] | None, width: int, line: int) -> None:
         self.names = None if names is None else [_normal(name) for name in names]
         self.width = width
         self.line = line
+        self.least = width
+        while self.names and self.least > 1 and not self.names[self.least - 1]:
+            self.least -= 1
         self._labels = _labels(self.names, width)
 
     def label(self, index: int) -> str:
@@ -103,12 +107,13 @@ def _labels(names: list[str] | None, width: int) -> list[str]:
     labels = []
     for index in range(width):
         name = names[index] if names is not None else ""
+        text = repr(name)
         if not name:
             labels.append(f"column {index + 1}")
-        elif times[name] > 1 or len(name) > _LONGEST_LABEL:
-            labels.append(f"column {shown(name)} (number {index + 1})")
+        elif times[name] == 1 and len(text) <= _LONGEST_LABEL:
+            labels.append(f"column {text}")
         else:
-            labels.append(f"column {name!r}")
+            labels.append(f"column {text[:_LONGEST_LABEL]} (number {index + 1})")
     return labels
 
 

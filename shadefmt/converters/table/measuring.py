@@ -11,6 +11,7 @@ from shadefmt.converters.table.columns import Columns
 from shadefmt.converters.table.fields import Field
 from shadefmt.converters.table.measured import NumberColumns, SpectrumColumns
 from shadefmt.converters.table.members import member_of
+from shadefmt.converters.table.numbers import MAX_DECIMALS
 from shadefmt.converters.table.slots import SlotColumns
 from shadefmt.errors import Refused, WrongUse
 from shadefmt.jsontext.numbers import integral
@@ -91,7 +92,7 @@ class Measures:
             targets=("/readings/*/spectrum/values/*",) * len(bands),
             reader=reader,
             figure=figure,
-            decimals=None if spectrum.decimals is None else spectrum.decimals - shift,
+            decimals=None if spectrum.decimals is None else min(spectrum.decimals - shift, MAX_DECIMALS),
             told="from percent to factor" if percent else "",
             required=bool(spectrum.required),
         )

@@ -24,14 +24,14 @@ def doubts(plan: Plan) -> Iterator[Notice]:
             yield Notice(
                 "table-scale-doubtful",
                 f"line {line}",
-                f"read as {group.spectrum.scale}, the greatest value of the spectrum is the factor {most:g}",
-                "see whether the unit of the spectrum in the mapping is right",
+                f"Read as {group.spectrum.scale}, the greatest value of the spectrum is the factor {most:g}.",
+                "See whether the unit of the spectrum in the mapping is right.",
             )
         for colour in group.colours:
             if colour.mixed:
                 yield Notice(
                     "table-decimals-mixed",
                     f"line {colour.mixed}",
-                    "CIELAB and tristimulus values of one colour show different decimals; the larger is stated",
-                    "state decimals for the colour in the mapping",
+                    "CIELAB and tristimulus values of one colour show different decimals; the larger is stated.",
+                    "State decimals for the colour in the mapping.",
                 )

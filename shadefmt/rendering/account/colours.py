@@ -59,13 +59,18 @@ def target_rows(view: CaseView) -> list[ColourRow]:
 
 
 def read_rows(view: CaseView) -> list[ColourRow]:
-    """Return the colours that were read and that no target was taken from: means, then readings in no mean."""
+    """Return the colours that were read and that no target was taken from: means, then readings in no mean.
+
+    What was read of the stump under ordered work is left out; it is shown with what lies beneath.
+    """
     taken = {each.source_id for each in targets_that_count(view)}
+    beneath = {each.stump_specimen_id for each in view.case.prescriptions or () if each.id not in view.withdrawn}
+    under = {each.id for each in view.case.readings or () if each.specimen_id in beneath}
     means = [each for each in view.case.means or () if each.id not in view.withdrawn]
     averaged = {each for mean in means for each in mean.reading_ids}
-    rows = [_mean_row(view, each) for each in means if each.id not in taken]
+    rows = [_mean_row(view, each) for each in means if each.id not in taken and not under & set(each.reading_ids)]
     for reading in view.case.readings or ():
-        if reading.id not in averaged | taken | view.withdrawn:
+        if reading.id not in averaged | taken | view.withdrawn | under:
             rows.append(_reading_row(view, reading))
     return _ordered(rows)
 

@@ -4,12 +4,24 @@ from typing import Final, NamedTuple
 
 from shadefmt.indexing import CaseView
 from shadefmt.model.judging import Attachment
+from shadefmt.model.relating import Event
 from shadefmt.rendering.account.names import entry_name, party_name, specimen_name
 from shadefmt.rendering.dates import time_words
 from shadefmt.rendering.figures import listed
 from shadefmt.rendering.visible import flowing, visible
-from shadefmt.rendering.words import PARTIES
-from shadefmt.rendering.work_words import ACTIONS, DATES, PRIVACY, USES, WITHDRAWALS
+from shadefmt.rendering.words import PARTIES, PERSONS
+from shadefmt.rendering.work_words import (
+    ACTIONS,
+    CONSENT,
+    DATES,
+    EVENTS,
+    PRIVACY,
+    PROCESSING,
+    SHOWS,
+    STATES,
+    USES,
+    WITHDRAWALS,
+)
 
 CAUTIONS: Final = (
     "The record informs licensed professionals; it is not a medical device and gives no advice.",
@@ -70,8 +82,38 @@ def held(view: CaseView) -> list[Held]:
 
 
 def _file(attachment: Attachment) -> str:
-    uses = listed([USES[each] for each in attachment.use]) if attachment.use is not None else ""
-    return visible(attachment.path) + (f", for {uses}" if uses else "")
+    parts = [visible(attachment.path)]
+    if attachment.use is not None:
+        parts.append(f"for {listed([USES[each] for each in attachment.use])}")
+    if attachment.shows is not None:
+        parts.append(f"shows {listed([SHOWS[each] for each in attachment.shows])}")
+    if attachment.processing is not None:
+        parts.append(PROCESSING[attachment.processing])
+    if attachment.consent is not None:
+        parts.append(CONSENT[attachment.consent])
+    return ", ".join(parts)
+
+
+def events(view: CaseView) -> list[str]:
+    """Return what happened, in the order of the file."""
+    return [event_words(view, each) for each in view.case.events or () if each.id not in view.withdrawn]
+
+
+def event_words(view: CaseView, event: Event) -> str:
+    """Return one event as a sentence: what, of what, when, by whom in which role, in which state and light."""
+    parts = [f"{EVENTS[event.kind]} on {time_words(event.at)}"]
+    if event.specimen_ids is not None:
+        parts.append(listed([specimen_name(view, each) for each in event.specimen_ids]))
+    if event.by_role is not None:
+        parts.append(f"by {PERSONS[event.by_role]}")
+    where = party_name(view, event.party_id)
+    if where is not None:
+        parts.append(f"at {where}")
+    if event.state is not None:
+        parts.append(f"work {STATES[event.state]}")
+    if event.light is not None:
+        parts.append(f"light: {flowing(event.light)}")
+    return ", ".join(parts) + (f": {flowing(event.note)}" if event.note is not None else "")
 
 
 def withdrawals(view: CaseView) -> list[str]:

@@ -3,12 +3,14 @@
 from typing import NamedTuple
 
 from shadefmt.indexing import CaseView
-from shadefmt.model.context import Prescription, Specimen
+from shadefmt.model.context import Layer, Prescription, Specimen
+from shadefmt.rendering.account.choices import label
 from shadefmt.rendering.account.names import case_name, party_name, read_on, specimen_name, tooth_name
 from shadefmt.rendering.dates import date_words
-from shadefmt.rendering.figures import as_given, counted
-from shadefmt.rendering.visible import flowing
-from shadefmt.rendering.work_words import MATERIALS, RESTORATIONS, SUPPORTS
+from shadefmt.rendering.figures import as_given, counted, listed, sentence
+from shadefmt.rendering.visible import flowing, visible
+from shadefmt.rendering.words import RELATIONS
+from shadefmt.rendering.work_words import GROUPS, MATERIALS, RESTORATIONS, SUPPORTS
 
 
 class Identity(NamedTuple):
@@ -95,9 +97,47 @@ def _order(view: CaseView, order: Prescription) -> Order:
         sentences.append("The material is not stated.")
     if order.thickness_mm is not None:
         sentences.append(f"At its thinnest {as_given(order.thickness_mm)} mm.")
+    if order.layers is not None:
+        sentences.append(sentence(f"from the stump outward {listed([_layer(view, each) for each in order.layers])}"))
     sentences.append(f"Needed on {date_words(order.due)}." if order.due else "When it is needed is not stated.")
     if order.texture is not None:
-        sentences.append(f"Surface, in the sender's words: {flowing(order.texture)}")
+        sentences.append(sentence(f"Surface, in the sender's words: {flowing(order.texture)}"))
     if order.attachment_ids is not None:
         sentences.append(f"{counted(len(order.attachment_ids), 'file belongs', 'files belong')} to it.")
     return Order(specimen_name(view, order.specimen_id), sentences)
+
+
+def _layer(view: CaseView, layer: Layer) -> str:
+    words = flowing(layer.material) if layer.material is not None else ""
+    if layer.reference_id is not None:
+        words = f"{words} ({label(view, layer.reference_id)})" if words else label(view, layer.reference_id)
+    if layer.lot is not None:
+        words += f", lot {flowing(layer.lot)}"
+    thick = f" {as_given(layer.thickness_mm)} mm" if layer.thickness_mm is not None else ""
+    return f"{words or 'a material not named'}{thick}"
+
+
+def relations(view: CaseView) -> list[str]:
+    """Return how the case stands to others, in sentences."""
+    found = []
+    for each in view.case.relations or ():
+        if each.id in view.withdrawn:
+            continue
+        other = visible(each.other.id) if each.other.id is not None else "another case"
+        if each.other.id is None and each.other.sha256 is not None:
+            other = f"the case with the digest {each.other.sha256[:12]}"
+        paper = " on paper" if each.other.on_paper else ""
+        note = f": {flowing(each.note)}" if each.note is not None else ""
+        found.append(sentence(f"this case is {RELATIONS[each.relation]} {other}{paper}{note}"))
+    return found
+
+
+def groups(view: CaseView) -> list[str]:
+    """Return which specimens belong together, in sentences."""
+    found = []
+    for each in view.case.groups or ():
+        if each.id not in view.withdrawn:
+            names = listed([specimen_name(view, one) for one in each.specimen_ids])
+            called = f", called {flowing(each.label)}" if each.label is not None else ""
+            found.append(sentence(f"{names} belong together as {GROUPS[each.kind]}{called}"))
+    return found

@@ -6,9 +6,10 @@ from shadefmt.indexing import CaseView, Located
 from shadefmt.model.judging import Target
 from shadefmt.model.measuring import Mean, Reading
 from shadefmt.rendering.account.choices import choice_words
-from shadefmt.rendering.account.names import colour_name, read_on
+from shadefmt.rendering.account.names import colour_name, read_on, specimen_name
 from shadefmt.rendering.dates import date_words
 from shadefmt.rendering.figures import counted
+from shadefmt.rendering.visible import flowing
 from shadefmt.rendering.words import ORIGINS
 from shadefmt.rendering.work_words import TARGETS
 
@@ -23,7 +24,8 @@ class Known(NamedTuple):
 def of_target(view: CaseView, target: Target) -> Known:
     """Return what a target rests on and when it was set."""
     source = view.entries.get(target.source_id) if target.source_id is not None else None
-    when = f"; set on {date_words(target.set_at)}" if target.set_at is not None else ""
+    when = _model(view, target)
+    when += f"; set on {date_words(target.set_at)}" if target.set_at is not None else ""
     words = short = TARGETS[target.source_kind]
     if target.source_kind == "chosen-reference":
         return Known(_chosen(view, source) + when, "chosen")
@@ -33,6 +35,14 @@ def of_target(view: CaseView, target: Target) -> Known:
     if target.source_kind in ("design-value", "agreed-with-patient"):
         return Known(f"{words}, after {colour_name(view, source)}{counts}{when}", short)
     return Known(f"measured: {colour_name(view, source)}{counts}{when}", f"measured{counts}")
+
+
+def _model(view: CaseView, target: Target) -> str:
+    """Return which specimen was the model and why, where the target says so."""
+    if target.model_specimen_id is None:
+        return ""
+    reason = f" ({flowing(target.model_reason)})" if target.model_reason is not None else ""
+    return f"; model {specimen_name(view, target.model_specimen_id)}{reason}"
 
 
 def _chosen(view: CaseView, source: Located | None) -> str:

@@ -8,7 +8,7 @@ from shadefmt.model.judging import Target
 from shadefmt.model.measuring import Reading
 from shadefmt.rendering.dates import span_words
 from shadefmt.rendering.visible import flowing, visible
-from shadefmt.rendering.words import DECIDUOUS, PERMANENT, QUADRANTS, ZONES
+from shadefmt.rendering.words import AREAS, DECIDUOUS, PERMANENT, QUADRANTS, ZONES
 from shadefmt.rendering.work_words import RESTORATIONS, SPECIMENS
 
 ABSENT: Final = "something that the file does not hold"
@@ -42,6 +42,8 @@ def specimen_name(view: CaseView, specimen_id: str | None) -> str:
     if specimen is None:
         return visible(specimen_id) if specimen_id else ABSENT
     noun = _noun(view, specimen)
+    if specimen.tooth is None and specimen.area is not None:
+        return f"{noun}, {AREAS[specimen.area]}"
     if specimen.tooth is None:
         return noun if specimen.kind in ("tooth", "stump") else f"{noun} {visible(specimen.id)}"
     if specimen.supernumerary:

@@ -7,16 +7,16 @@ from shadefmt.chain.verdicts import expanded_for
 from shadefmt.colour.direction import Deltas
 from shadefmt.colour.formula import Formula
 from shadefmt.indexing import CaseView, Judgement, Located
-from shadefmt.model.judging import Comparison, Direction, EmbeddedTolerance, Target
+from shadefmt.model.judging import Comparison, Direction, EmbeddedTolerance, Target, Uncertainty
 from shadefmt.model.report import Report
 from shadefmt.rendering.account.apart import apart, direction_words
-from shadefmt.rendering.account.foundations import foundations, touching
+from shadefmt.rendering.account.foundations import Foundations
 from shadefmt.rendering.account.names import ABSENT, colour_name, party_name, reading_places, specimen_name, zone_name
 from shadefmt.rendering.account.outlook import outlook_words
 from shadefmt.rendering.dates import date_words
 from shadefmt.rendering.figures import as_given, listed
 from shadefmt.rendering.visible import flowing
-from shadefmt.rendering.words import GRADES, OBSTACLES, OUTCOMES, QUESTIONS, RULE_NAMES
+from shadefmt.rendering.words import GRADES, OBSTACLES, OUTCOMES, QUESTIONS, RULE_NAMES, UNCERTAINTIES
 
 AGAINST_REFERENCE: Final = "Judged against a reference, not against the tooth."
 NO_MORE: Final = "It says nothing about shape, surface or other light."
@@ -43,6 +43,7 @@ class Outcome(NamedTuple):
     direction: str = ""
     give_or_take: str = ""
     coverage: str = ""
+    budget: str = ""
     limit: str = ""
     whose: str = ""
     rule: str | None = None
@@ -66,18 +67,18 @@ class Outcome(NamedTuple):
 
 def outcomes(view: CaseView, report: Report) -> list[Outcome]:
     """Return every verdict that counts, in the order of the file, then every comparison without one."""
-    found = [_of_judgement(view, report, each) for each in view.judgements]
+    below = Foundations(view, report)
+    found = [_of_judgement(view, below, each) for each in view.judgements]
     judged = {each.verdict.comparison_id for each in view.judgements}
     for comparison in view.case.comparisons or ():
         if comparison.id not in judged | view.withdrawn:
-            found.append(_unjudged(view, report, comparison))
+            found.append(_unjudged(view, below, comparison))
     return found
 
 
-def _of_judgement(view: CaseView, report: Report, judgement: Judgement) -> Outcome:
+def _of_judgement(view: CaseView, below: Foundations, judgement: Judgement) -> Outcome:
     verdict, comparison, tolerance = judgement.verdict, judgement.comparison, judgement.tolerance
     outcome = OUTCOMES[verdict.decision]
-    basis = foundations(view, verdict.id)
     found = Outcome(
         verdict.id,
         outcome,
@@ -85,7 +86,7 @@ def _of_judgement(view: CaseView, report: Report, judgement: Judgement) -> Outco
         "zone not stated",
         ABSENT,
         QUESTIONS[comparison.question] if comparison is not None else "",
-        contradicted=tuple(dict.fromkeys(e.code for e in touching(report, basis) if e.severity == "error")),
+        contradicted=below.errors([verdict.id]),
         grade=GRADES[verdict.grade] if verdict.grade is not None else "",
         reasons=tuple(OBSTACLES[each] for each in verdict.obstacles or ()),
     )
@@ -103,8 +104,7 @@ def _of_judgement(view: CaseView, report: Report, judgement: Judgement) -> Outco
     return found._replace(reasons=_inconclusive(view, judgement, outcome), does_not_say=_not_said(judgement, outcome))
 
 
-def _unjudged(view: CaseView, report: Report, comparison: Comparison) -> Outcome:
-    errors = [e.code for e in touching(report, foundations(view, comparison.id)) if e.severity == "error"]
+def _unjudged(view: CaseView, below: Foundations, comparison: Comparison) -> Outcome:
     found = Outcome(
         comparison.id,
         "not judged",
@@ -113,7 +113,7 @@ def _unjudged(view: CaseView, report: Report, comparison: Comparison) -> Outcome
         ABSENT,
         QUESTIONS[comparison.question],
         reasons=("the two colours were compared and no verdict was given",),
-        contradicted=tuple(dict.fromkeys(errors)),
+        contradicted=below.errors([comparison.id]),
     )
     return _with_comparison(view, found, comparison)
 
@@ -131,6 +131,7 @@ def _with_comparison(view: CaseView, found: Outcome, comparison: Comparison) -> 
         against=colour_name(view, standard),
         difference_text=as_given(comparison.difference, comparison.decimals),
         direction=direction_words(between),
+        budget=_budget(uncertainty),
         give_or_take=as_given(uncertainty.expanded, uncertainty.decimals) if uncertainty is not None else "",
         coverage=as_given(uncertainty.coverage_factor) if uncertainty is not None else "",
         formula=_formula(comparison),
@@ -177,6 +178,14 @@ def _whose(view: CaseView, tolerance: EmbeddedTolerance) -> str:
 
 def _stated(direction: Direction) -> tuple[float, float, float, float, float]:
     return (direction.delta_L, direction.delta_a, direction.delta_b, direction.delta_C, direction.delta_H)
+
+
+def _budget(uncertainty: Uncertainty | None) -> str:
+    """Return what an uncertainty is made of, in words; empty where its parts are not stated."""
+    if uncertainty is None or uncertainty.components is None:
+        return ""
+    parts = [f"{UNCERTAINTIES[each.source]} {as_given(each.standard_uncertainty)}" for each in uncertainty.components]
+    return f"as standard uncertainties: {listed(parts)}"
 
 
 def _formula(comparison: Comparison) -> str:

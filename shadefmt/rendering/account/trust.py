@@ -12,12 +12,12 @@ from shadefmt.model.report import Finding, Report
 from shadefmt.rendering.account.conditions import (
     Fact,
     barrier,
-    basis_and_geometry,
     calibration,
     instrument,
+    light_and_geometry,
     wet_or_dry,
 )
-from shadefmt.rendering.account.foundations import foundations
+from shadefmt.rendering.account.foundations import Foundations
 from shadefmt.rendering.account.names import read_on, reading_places, specimen_name
 from shadefmt.rendering.figures import counted, listed, rounded_to
 from shadefmt.rendering.work_words import WITHDRAWALS
@@ -26,7 +26,7 @@ STATED: Final = "stated"
 NOT_STATED: Final = "not stated"
 CONTRADICTS: Final = "contradicts"
 
-SUBJECTS: Final[dict[str, frozenset[str]]] = {
+CONTRADICTING: Final[dict[str, frozenset[str]]] = {
     "wet or dry": frozenset({"hydration-differs-in-verdict", "hydration-differs-in-comparison", "isolation-too-long"}),
     "calibration": frozenset(
         {"calibration-after-reading", "calibration-failed", "calibration-failed-in-verdict", "calibration-stale"}
@@ -34,6 +34,7 @@ SUBJECTS: Final[dict[str, frozenset[str]]] = {
     "barrier": frozenset({"barrier-differs-from-calibration"}),
     "repeats": frozenset(
         {
+            "check-patch-moved",
             "mean-disagrees-with-readings",
             "mean-includes-withdrawn",
             "mean-input-missing",
@@ -59,7 +60,14 @@ SUBJECTS: Final[dict[str, frozenset[str]]] = {
             "spectrum-scale-suspect",
         }
     ),
-    "instrument": frozenset({"instruments-unbridged-in-verdict", "kinds-mixed-in-verdict"}),
+    "instrument": frozenset(
+        {
+            "instruments-unbridged-in-verdict",
+            "kinds-mixed-in-verdict",
+            "effect-across-instruments",
+            "camera-without-grey-in-verdict",
+        }
+    ),
 }
 """Findings that mean that the file says two things about a subject."""
 
@@ -86,33 +94,34 @@ def trust(view: CaseView, report: Report) -> list[Series]:
     for reading in view.case.readings or ():
         if reading.id not in view.withdrawn:
             grouped.setdefault((reading.specimen_id, reading.session_id), []).append(reading)
-    touched = [(each, foundations(view, each.entry_id)) for each in report.findings or ()]
-    return [_series(view, touched, readings) for readings in grouped.values()]
+    below = Foundations(view, report)
+    return [_series(view, report, below, readings) for readings in grouped.values()]
 
 
-def _series(view: CaseView, touched: list[tuple[Finding, frozenset[str]]], readings: list[Reading]) -> Series:
+def _series(view: CaseView, report: Report, below: Foundations, readings: list[Reading]) -> Series:
     when = read_on(view, readings)
     places = listed(reading_places(readings))
     by = _by(view, readings)
     heading = f"{specimen_name(view, readings[0].specimen_id)}, {places}: {counted(len(readings), 'reading')}{by}"
-    own = {each.id for each in readings} | {each.session_id for each in readings if each.session_id is not None}
-    about = [finding for finding, ids in touched if ids & own]
-    facts = {
-        "wet or dry": wet_or_dry(view, readings),
-        "calibration": calibration(view, readings),
-        "barrier": barrier(view, readings),
-        "repeats": _repeats(view, readings),
-        "light and geometry": basis_and_geometry(view, readings),
-        "instrument": instrument(view, readings),
-    }
-    lines = [_line(subject, fact, about) for subject, fact in facts.items() if fact is not None]
+    sessions = {each.session_id for each in readings}
+    about = below.findings_about({each.id for each in readings})
+    about += [each for each in report.findings or () if each.entry_id is not None and each.entry_id in sessions]
+    facts = (
+        wet_or_dry(view, readings),
+        calibration(view, readings),
+        barrier(view, readings),
+        _repeats(view, readings),
+        light_and_geometry(view, readings),
+        instrument(view, readings),
+    )
+    lines = [_line(each, about) for each in facts if each is not None]
     return Series(heading + (f", {when}" if when else ""), lines)
 
 
-def _line(subject: str, fact: Fact, about: list[Finding]) -> TrustLine:
-    codes = tuple(dict.fromkeys(each.code for each in about if each.code in SUBJECTS[subject]))
+def _line(fact: Fact, about: list[Finding]) -> TrustLine:
+    codes = tuple(dict.fromkeys(each.code for each in about if each.code in CONTRADICTING.get(fact.subject, ())))
     standing = CONTRADICTS if codes else STATED if fact.stated else NOT_STATED
-    return TrustLine(subject, standing, fact.words, codes)
+    return TrustLine(fact.subject, standing, fact.words, codes)
 
 
 def _by(view: CaseView, readings: list[Reading]) -> str:
@@ -124,7 +133,7 @@ def _repeats(view: CaseView, readings: list[Reading]) -> Fact:
     """Return how many readings lie behind each mean, how far apart, whether placed anew, and what was withdrawn."""
     ids = {each.id for each in readings}
     means = [each for each in view.case.means or () if ids & set(each.reading_ids) and each.id not in view.withdrawn]
-    parts = [_mean_words(each) for each in means] or [f"{counted(len(readings), 'reading')}, no mean"]
+    parts = [_mean_words(each) for each in means] or [f"{counted(len(readings), 'reading')}, no mean of them"]
     parts = list(dict.fromkeys(parts))
     placed = {each.repositioned for each in readings}
     if placed == {True}:
@@ -132,7 +141,7 @@ def _repeats(view: CaseView, readings: list[Reading]) -> Fact:
     elif False in placed:
         parts.append("not placed anew each time")
     parts += _withdrawn(view, readings)
-    return Fact(bool(means), "; ".join(parts))
+    return Fact("repeats", bool(means), "; ".join(parts))
 
 
 def _mean_words(mean: Mean) -> str:

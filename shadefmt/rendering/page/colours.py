@@ -5,6 +5,8 @@ from itertools import groupby
 from shadefmt.indexing import CaseView
 from shadefmt.rendering.account.beneath import NOT_STATED, beneath
 from shadefmt.rendering.account.colours import ColourRow, basis_words, read_rows, target_rows
+from shadefmt.rendering.account.worked_out import indices, translucencies
+from shadefmt.rendering.figures import sentence
 from shadefmt.rendering.page.markup import Markup, element, joined
 from shadefmt.rendering.page.swatch import swatch
 
@@ -17,6 +19,10 @@ def which_colour(view: CaseView) -> Markup:
     parts = [_rows(aimed) if aimed else element("p", "No colour to reach is stated.")]
     if read:
         parts += [element("h3", "Also read" if aimed else "Colours as read"), _rows(read)]
+    made = indices(view) + translucencies(view)
+    if made:
+        rows = [element("tr", element("th", name, scope="row"), element("td", words)) for name, words in made]
+        parts += [element("h3", "Worked out"), element("table", *rows, class_="facts")]
     if any(swatch(each.values, each.basis) for each in aimed + read):
         parts.append(element("p", NO_SWATCHES, class_="on-paper small"))
     return joined(*parts)
@@ -69,6 +75,6 @@ def _zone(row: ColourRow, *, several_bases: bool) -> Markup:
     words += [row.how_known, row.from_above]
     if several_bases and row.basis is not None:
         words.append(f"for {basis_words(row.basis)}")
-    said = ". ".join(f"{each[:1].upper()}{each[1:]}" for each in words if each)
-    second = element("tr", element("td", f"{said}.", swatch(row.values, row.basis), colspan="5", class_="small"))
+    said = " ".join(sentence(each) for each in words if each)
+    second = element("tr", element("td", swatch(row.values, row.basis), said, colspan="5", class_="small"))
     return element("tbody", first, second)

@@ -5,9 +5,11 @@ from typing import Final
 from shadefmt.indexing import CaseView
 from shadefmt.model.report import Report
 from shadefmt.rendering.account.history import dispositions
+from shadefmt.rendering.account.ledger_rows import LedgerTable, ledgers
 from shadefmt.rendering.account.outcomes import Outcome, outcomes
+from shadefmt.rendering.account.together import Together, answers, conclusions, effects
 from shadefmt.rendering.account.trust import Series, TrustLine, trust
-from shadefmt.rendering.figures import listed
+from shadefmt.rendering.figures import counted, listed, sentence
 from shadefmt.rendering.page.difference_lines import difference_lines, scale_of
 from shadefmt.rendering.page.markup import Markup, element, joined
 from shadefmt.rendering.words import OUTCOME_SENTENCES, RULES, WORST_FIRST
@@ -52,10 +54,45 @@ def how_it_came_out(view: CaseView, report: Report) -> Markup:
         )
     scale = scale_of(found)
     parts += [_outcome(each, scale) for each in found]
-    done = dispositions(view)
-    if done:
-        parts += [element("h3", "What was done"), element("ul", *(element("li", each) for each in done))]
+    parts += [_together(each) for each in conclusions(view, report)]
+    parts += [_ledger(each) for each in ledgers(view)]
+    for heading, lines in (
+        ("What the treatment has done", effects(view)),
+        ("What was said", answers(view)),
+        ("What was done", dispositions(view)),
+    ):
+        if lines:
+            items = (element("li", sentence(each)) for each in lines)
+            parts += [element("h3", heading), element("ul", *items)]
     return joined(*parts)
+
+
+def _together(each: Together) -> Markup:
+    """Return a conclusion: the worst of its verdicts, never a mean."""
+    words = f"{sentence(each.about)[:-1]}, together: "
+    rests = f", the worst of {counted(each.verdicts, 'verdict')}." if each.verdicts > 1 else "."
+    parts: list[str] = [words, element("strong", each.outcome), rests]
+    if each.contradicted:
+        parts += [" The check contradicts it:", *(f" {code}" for code in each.contradicted)]
+    return element("p", *parts, class_="together")
+
+
+def _ledger(table: LedgerTable) -> Markup:
+    """Return where a difference arose, step by step."""
+    heads = [element("th", each, scope="col", class_="n") for each in ("L*", "a*", "b*", "CIEDE2000")]
+    head = element("thead", element("tr", element("th", "step", scope="col"), *heads))
+    bodies = []
+    for row in table.rows:
+        cells = [element("td", each, class_="n") for each in (*row.parts, row.difference)]
+        lines = [element("tr", element("th", row.words, scope="row"), *cells)]
+        if row.sure:
+            lines.append(element("tr", element("td", sentence(row.sure), colspan="5", class_="small")))
+        bodies.append(element("tbody", *lines))
+    return joined(
+        element("h3", f"Where the difference arose: {table.heading}"),
+        element("p", table.reading),
+        element("table", head, *bodies, class_="zones ledger"),
+    )
 
 
 def _verb(outcome: str, count: int) -> str:
@@ -74,8 +111,7 @@ def _outcome(each: Outcome, scale: float) -> Markup:
         element("p", _headline(each), class_="word"),
     ]
     if each.reasons:
-        sentence = "; ".join(each.reasons)
-        parts.append(element("p", f"{sentence[:1].upper()}{sentence[1:]}."))
+        parts.append(element("p", sentence("; ".join(each.reasons))))
     if each.contradicted:
         codes = [part for code in each.contradicted for part in (" ", element("code", code))]
         parts.append(element("p", element("strong", "The check contradicts it:"), *codes))
@@ -101,6 +137,8 @@ def _measured(each: Outcome) -> str:
     words += f": {each.direction}." if each.direction else "."
     if each.parts is not None and not each.parts_stated:
         words += " The parts are recomputed from the two colours."
+    if each.budget:
+        words += f" What is behind the give or take, {each.budget}."
     return words
 
 

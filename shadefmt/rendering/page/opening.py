@@ -2,8 +2,8 @@
 
 from shadefmt.indexing import CaseView
 from shadefmt.model.report import Report
-from shadefmt.rendering.account.identity import Identity, identity, orders
-from shadefmt.rendering.figures import counted, listed
+from shadefmt.rendering.account.identity import Identity, groups, identity, orders, relations
+from shadefmt.rendering.figures import counted, listed, sentence
 from shadefmt.rendering.file_state import state_sentence, totals_words
 from shadefmt.rendering.page.markup import Markup, element, joined
 from shadefmt.rendering.questions import Question, questions
@@ -27,7 +27,7 @@ def which_case(view: CaseView) -> Markup:
     parts.append(f"read {known.read_on}" if known.read_on is not None else "date of the readings not stated")
     parts.append(f"due {known.due}" if known.due is not None else "date due not stated")
     line = "; ".join(parts)
-    return element("p", f"{line[:1].upper()}{line[1:]}.")
+    return joined(element("p", sentence(line)), *(element("p", each) for each in relations(view)))
 
 
 def can_work_start(view: CaseView, report: Report) -> Markup:
@@ -54,9 +54,5 @@ def _letter(view: CaseView, asked: list[Question]) -> Markup:
 
 def what_is_asked(view: CaseView) -> Markup:
     """Return the prescriptions in sentences."""
-    found = orders(view)
-    if not found:
-        return element("p", "No prescription is in the file.")
-    if len(found) == 1:
-        return element("p", " ".join(found[0].sentences))
-    return joined(*(element("p", " ".join(each.sentences)) for each in found))
+    found = [" ".join(each.sentences) for each in orders(view)] or ["No prescription is in the file."]
+    return joined(*(element("p", each) for each in found + groups(view)))

@@ -1,0 +1,144 @@
+"""`shadefmt compare`: two colours, entries or specimens; a ledger; the instruments of an archive."""
+
+import argparse
+import sys
+from collections.abc import Iterator
+from typing import Any
+
+from shadefmt.chain.colours import expected_from_spectrum
+from shadefmt.cli.cases import sound_case
+from shadefmt.colour.formula import Formula
+from shadefmt.comparing import (
+    InstrumentPairs,
+    Side,
+    compare_sides,
+    ledger_of,
+    side_of_entry,
+    sides_of_specimens,
+    typed_side,
+)
+from shadefmt.comparing.sides import Limit
+from shadefmt.documents import loads
+from shadefmt.errors import WrongUse
+from shadefmt.files import read_bytes
+from shadefmt.indexing import CaseView
+from shadefmt.jsontext import line_form
+from shadefmt.model.case import Case
+from shadefmt.structure import structured
+
+Value = dict[str, Any]
+
+
+def run(given: argparse.Namespace) -> int:
+    """Compare and print; text for people, or one JSON object a line."""
+    for row in _rows(given):
+        sys.stdout.write(line_form(_rounded(row)).decode() if given.format == "json" else _text(row))
+    return 0
+
+
+def _rows(given: argparse.Namespace) -> Iterator[Value]:
+    by = Formula(given.formula, *given.factors)
+    if given.pairs:
+        yield from _pairs(given)
+        return
+    view = CaseView(_case(given.case)) if given.case else None
+    if given.ledger:
+        if view is None:
+            raise WrongUse("a ledger needs --case FILE")
+        yield ledger_of(view, [side_of_entry(view, each, *_basis(given)) for each in given.what], by)
+        return
+    if len(given.what) != 2:
+        raise WrongUse("two things are compared: a standard and a trial")
+    limit = Limit(given.limit, given.rule) if given.limit is not None else None
+    for standard, trial in _sides(given, view):
+        row = compare_sides(standard, trial, by, dict(given.components), limit)
+        yield row | _drawn(given, standard, trial, by) | _under(given, standard, trial, by)
+
+
+def _case(path: str) -> Case:
+    return Case.model_validate(sound_case(path))
+
+
+def _basis(given: argparse.Namespace) -> tuple[str, str]:
+    return given.illuminant, given.observer
+
+
+def _sides(given: argparse.Namespace, view: CaseView | None) -> list[tuple[Side, Side]]:
+    if given.specimens:
+        if view is None:
+            raise WrongUse("specimens need --case FILE")
+        return sides_of_specimens(view, given.what[0], given.what[1], given.illuminant, given.observer)
+    sides = [
+        typed_side(each, each) if "," in each or view is None else side_of_entry(view, each, *_basis(given))
+        for each in given.what
+    ]
+    return [(sides[0], sides[1])]
+
+
+def _drawn(given: argparse.Namespace, standard: Side, trial: Side, by: Formula) -> Value:
+    if given.draws is None:
+        return {}
+    if standard.spread is None or trial.spread is None:
+        raise WrongUse("drawing needs means of at least three readings on both sides")
+    import numpy as np
+
+    from shadefmt.colour.monte_carlo import monte_carlo
+
+    rng = np.random.default_rng(given.seed)
+    drawn = monte_carlo(rng, standard.lab, trial.lab, standard.spread, trial.spread, by=by, draws=given.draws)
+    kept = ("mean", "standard", "lower", "upper", "near_zero")
+    return {"monte_carlo": {"seed": given.seed, "draws": given.draws, **{each: getattr(drawn, each) for each in kept}}}
+
+
+def _under(given: argparse.Namespace, standard: Side, trial: Side, by: Formula) -> Value:
+    """Return the difference under other lights, exact from the spectra of both sides."""
+    rows = {}
+    for illuminant in given.under:
+        found = [
+            expected_from_spectrum(each.spectrum, illuminant, given.observer) if each.spectrum is not None else None
+            for each in (standard, trial)
+        ]
+        if found[0] is None or found[1] is None:
+            raise WrongUse(f"another light needs spectra on both sides; {standard.name} or {trial.name} has none")
+        rows[illuminant] = by(found[0].lab, found[1].lab)
+    return {"under": rows} if rows else {}
+
+
+def _pairs(given: argparse.Namespace) -> Iterator[Value]:
+    pairs = InstrumentPairs(*_basis(given))
+    for path in given.what:
+        for line in _documents(path):
+            value = loads(line)
+            made = structured(value, "case") if value.get("kind") == "case" else None
+            if made is None or not isinstance(made.root, Case):
+                print(f"shadefmt: {path}: a line is no sound case and was passed over", file=sys.stderr)
+                continue
+            pairs.add(CaseView(made.root))
+    yield from pairs.offsets()
+
+
+def _documents(path: str) -> Iterator[bytes]:
+    data = read_bytes(path)
+    yield from (line for line in data.split(b"\n") if line.strip()) if path.endswith(".ndjson") else [data]
+
+
+def _text(row: Value, indent: str = "") -> str:
+    lines = []
+    for name, item in _rounded(row).items():
+        label = name.replace("_", " ")
+        if isinstance(item, dict):
+            lines.append(f"{indent}{label}:\n{_text(item, indent + '  ')}")
+        elif isinstance(item, list) and item and isinstance(item[0], dict):
+            lines += [f"{indent}{label}:\n", *(_text(each, indent + "  ") + "\n" for each in item)]
+        else:
+            words = ", ".join(map(str, item)) if isinstance(item, list) else str(item)
+            lines.append(f"{indent}{label}: {words or 'none'}\n")
+    return "".join(lines)
+
+
+def _rounded(item: Any) -> Any:
+    if isinstance(item, dict):
+        return {name: _rounded(each) for name, each in item.items()}
+    if isinstance(item, list):
+        return [_rounded(each) for each in item]
+    return round(item, 4) + 0.0 if isinstance(item, float) else item

@@ -1,0 +1,162 @@
+"""One side of a comparison, from a case or typed, and what two sides give."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from shadefmt.chain.colours import Triple, expected_from_spectrum, lab_of
+from shadefmt.chain.means import inputs
+from shadefmt.chain.uncertainties import FEWEST_REPEATS, mean_behind
+from shadefmt.colour.covariances import Covariance
+from shadefmt.colour.decisions import decide, probability_of_conformity
+from shadefmt.colour.direction import deltas, words
+from shadefmt.colour.formula import Formula, noise_variances
+from shadefmt.colour.repeats import covariance
+from shadefmt.colour.uncertainty import combined, linear_uncertainty, scalar_uncertainty
+from shadefmt.errors import WrongUse
+from shadefmt.indexing import CaseView
+from shadefmt.model.colours import Spectrum
+
+Value = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Side:
+    """A colour with what is known of its spread and of the instrument; `spectrum` where one stands behind it."""
+
+    name: str
+    lab: Triple
+    spread: Covariance | None = None
+    instruments: frozenset[str] = frozenset()
+    spectrum: Spectrum | None = None
+
+
+@dataclass(frozen=True)
+class Limit:
+    """A limit and the rule that it is applied by."""
+
+    at_most: float
+    rule: str = "simple"
+
+
+def typed_side(text: str, name: str) -> Side:
+    """Return a side from `L,a,b` as typed.
+
+    Raises:
+        WrongUse: the text is not three numbers.
+    """
+    try:
+        L, a, b = (float(each) for each in text.split(","))
+    except ValueError:
+        raise WrongUse(f"{text!r} is not L,a,b such as 74.2,1.4,17.1") from None
+    if not all(abs(each) <= 1e6 for each in (L, a, b)):
+        raise WrongUse(f"{text!r} holds a number that is no colour coordinate")
+    return Side(name, (L, a, b))
+
+
+def side_of_entry(view: CaseView, entry_id: str, illuminant: str, observer: str) -> Side:
+    """Return a reading, computed colour, mean, target or reference of a case as a side.
+
+    Raises:
+        WrongUse: there is no such entry, or it has no colour for the illuminant and observer.
+    """
+    located = view.entries.get(entry_id)
+    if located is None:
+        raise WrongUse(f"the case has no entry {entry_id!r}")
+    readings = view.readings_behind(located)
+    spectra = [each.spectrum for each in readings if each.spectrum is not None]
+    spectrum = spectra[0] if len(readings) == 1 and spectra else None
+    colour = view.colour(located, illuminant, observer)
+    lab = lab_of(colour.lab) if colour is not None and colour.lab is not None else None
+    if lab is None and spectrum is not None:
+        found = expected_from_spectrum(spectrum, illuminant, observer)
+        lab = found.lab if found is not None else None
+    if lab is None:
+        raise WrongUse(
+            f"{entry_id} has no CIELAB colour for {illuminant}, {observer}, and no spectrum to compute it from"
+        )
+    mean = mean_behind(view, located)
+    labs = [each.lab for each in inputs(view, mean) if each.lab is not None] if mean is not None else []
+    spread = covariance(labs, "mean") if len(labs) >= FEWEST_REPEATS else None
+    instruments = frozenset(each for each in view.instrument_ids(readings) if each is not None)
+    return Side(entry_id, lab, spread, instruments, spectrum)
+
+
+def sides_of_specimens(
+    view: CaseView, standard: str, trial: str, illuminant: str, observer: str
+) -> list[tuple[Side, Side]]:
+    """Return the means of two specimens, zone by zone, for every zone that both have one of.
+
+    Raises:
+        WrongUse: they share no zone with means.
+    """
+    zones: dict[str, dict[str, str]] = {standard: {}, trial: {}}
+    for mean in view.case.means or ():
+        places = {(each.specimen_id, each.zone) for each in view.readings_behind(view.entries[mean.id])}
+        if len(places) == 1 and mean.id not in view.withdrawn:
+            ((specimen, zone),) = places
+            if specimen in zones:
+                zones[specimen][zone] = mean.id
+    shared = [zone for zone in zones[standard] if zone in zones[trial]]
+    if not shared:
+        raise WrongUse(f"{standard} and {trial} have no means of one zone; derive the case first")
+    return [
+        (
+            side_of_entry(view, zones[standard][zone], illuminant, observer),
+            side_of_entry(view, zones[trial][zone], illuminant, observer),
+        )
+        for zone in shared
+    ]
+
+
+def compare_sides(
+    standard: Side, trial: Side, by: Formula, components: Mapping[str, float], limit: Limit | None = None
+) -> Value:
+    """Return difference, direction and, as far as known, uncertainty and decision of two sides."""
+    size = by(standard.lab, trial.lab)
+    made: Value = {
+        "standard": standard.name,
+        "trial": trial.name,
+        "formula": by.name,
+        "difference": size,
+        "direction": dict(
+            zip(("delta_L", "delta_a", "delta_b", "delta_C", "delta_H"), deltas(standard.lab, trial.lab), strict=True)
+        ),
+        "words": list(words(standard.lab, trial.lab, by=by)),
+    }
+    parts = _parts(standard, trial, by, components)
+    if parts:
+        whole = scalar_uncertainty(size, combined(parts.values()), 2)
+        made["uncertainty"] = {"expanded": whole.expanded, "method": whole.method, "components": parts}
+    if limit is not None:
+        made |= _judged(made, size, limit, standard, trial, components)
+    return made
+
+
+def _parts(standard: Side, trial: Side, by: Formula, components: Mapping[str, float]) -> dict[str, float]:
+    parts = dict(components)
+    if standard.spread is not None and trial.spread is not None:
+        if by(standard.lab, trial.lab) > 0.05:
+            parts["repeatability"] = linear_uncertainty(standard.lab, trial.lab, standard.spread, trial.spread, by=by)
+        else:
+            noise = noise_variances(standard.lab, standard.spread.plus(trial.spread), by)
+            parts["repeatability"] = max(*noise, 0.0) ** 0.5
+    return parts
+
+
+def _judged(
+    made: Value, size: float, limit: Limit, standard: Side, trial: Side, components: Mapping[str, float]
+) -> Value:
+    apart = standard.instruments and trial.instruments and standard.instruments != trial.instruments
+    if apart and "inter-instrument" not in components:
+        return {"limit": limit.at_most, "decision": "cannot-be-compared", "obstacles": ["instruments-unbridged"]}
+    stated = made.get("uncertainty")
+    if limit.rule != "simple" and stated is None:
+        return {"limit": limit.at_most, "decision": "cannot-be-compared", "obstacles": ["uncertainty-missing"]}
+    expanded = stated["expanded"] if stated else None
+    judged: Value = {"limit": limit.at_most, "rule": limit.rule}
+    judged["decision"] = decide(limit.rule, size, limit.at_most, expanded)
+    if stated and stated["method"] == "linear":
+        chance = probability_of_conformity(size, limit.at_most, stated["expanded"] / 2)
+        judged["probability_of_conformity"] = chance
+    return judged
