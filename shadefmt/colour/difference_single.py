@@ -22,8 +22,8 @@ FORMULAS: Final = ("CIELAB", "CIE94", "CIEDE2000")
 
 # Two products that are equal in decimals differ by a few units in the last place once in binary.
 OPPOSITE: Final = 8 * 2.0**-53
-# Below this product of chromas (far below any rounding) there is no hue to speak of.
-NO_HUE: Final = 1e-280
+# Below this product of chromas there is no hue; far above where squares of coordinates lose their digits.
+NO_HUE: Final = 1e-130
 # The hue weighting jumps where the mean hue passes from 360 to 0; so much below 0 (in 25 degrees) is 0.
 BELOW_ZERO: Final = 1e-14
 TWENTY_FIVE_7: Final = 25.0**7

@@ -78,12 +78,10 @@ def _quantile(cdf: Callable[[float], float], probability: float) -> float:
         low, high, below = high, high * 2, above
         above = cdf(high) - probability
     last = 0
-    while high - low > CLOSE * high:
+    while high - low > CLOSE * high + SMALLEST:
         middle = (low * above - high * below) / (above - below)
         if not low < middle < high:
             middle = (low + high) / 2
-            if not low < middle < high:
-                break
         value = cdf(middle) - probability
         if value < 0:
             low, below, above, last = middle, value, above / (2 if last < 0 else 1), -1
@@ -107,7 +105,7 @@ def _gamma(a: float, x: float) -> float:
             if term < total * CLOSE:
                 break
         return scale * total
-    return 1 - scale / _fraction(lambda n: -n * (n - a) if n else 1.0, lambda n: x + 2 * n + 1 - a)
+    return 1 - scale / _fraction(lambda n: -n * (n - a), lambda n: x + 2 * n + 1 - a)
 
 
 def _beta(a: float, b: float, x: float, rest: float) -> float:

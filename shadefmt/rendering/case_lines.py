@@ -9,6 +9,7 @@ from shadefmt.model.report import Report
 from shadefmt.rendering.account.colours import ColourRow, basis_words, read_rows, target_rows
 from shadefmt.rendering.account.identity import identity
 from shadefmt.rendering.account.outcomes import Outcome, outcomes
+from shadefmt.rendering.account.together import Together, answers, conclusions, effects
 from shadefmt.rendering.account.unseen import unseen
 from shadefmt.rendering.figures import counted, listed
 from shadefmt.rendering.file_state import file_state, totals_words
@@ -122,13 +123,14 @@ def _row(place: str, row: ColourRow, shared: list[str], width: int) -> list[str]
 def _outcomes(view: CaseView, report: Report, width: int) -> list[str]:
     found = outcomes(view, report)
     if not found:
-        return wrapped("outcome   NOT JUDGED: nothing in the file is compared with a limit", width, later="  ")
+        lines = wrapped("outcome   NOT JUDGED: nothing in the file is compared with a limit", width, later="  ")
+        return lines + _more(view, report, width)
     ranked = sorted(found, key=lambda each: WORST_FIRST.index(each.outcome))
     lines = wrapped(_heading(report), width, later="  ")
     many = len({each.subject for each in found}) > 1
     limits = ""
     places = [_where(each, many) for each in ranked[:MOST_OUTCOMES]]
-    room = min(max(map(columns, places)), 36)
+    room = min(max(map(columns, places)), 28)
     for place, each in zip(places, ranked[:MOST_OUTCOMES], strict=True):
         under = _limit(each)
         if under and under != limits:
@@ -140,7 +142,18 @@ def _outcomes(view: CaseView, report: Report, width: int) -> list[str]:
         counts = [(sum(each.outcome == word for each in rest), word) for word in WORST_FIRST]
         words = listed([f"{count} {word}" for count, word in counts if count])
         lines += wrapped(f"and {len(rest)} more: {words}", width, first="  ")
-    return lines
+    return lines + _more(view, report, width)
+
+
+def _more(view: CaseView, report: Report, width: int) -> list[str]:
+    """Return conclusions, effects of a course, and who objected or agreed."""
+    lines = [f"together, {each.about}  {each.outcome.upper()}{_against(each)}" for each in conclusions(view, report)]
+    lines += effects(view) + answers(view)
+    return [line for each in lines for line in wrapped(each, width, first="  ", later="    ")]
+
+
+def _against(each: Outcome | Together) -> str:
+    return f"; the check contradicts it: {', '.join(each.contradicted)}" if each.contradicted else ""
 
 
 def _heading(report: Report) -> str:
@@ -169,6 +182,5 @@ def _outcome(each: Outcome, where: str, width: int) -> list[str]:
     if each.reasons and each.outcome in UNMEASURED:
         parts.append(f"({'; '.join(each.reasons)})")
     text = " ".join(parts)
-    if each.contradicted:
-        text += f"; the check contradicts it: {', '.join(each.contradicted)}"
+    text += _against(each)
     return wrapped(text, width, first=f"    {where}  ", later="        ")

@@ -36,6 +36,26 @@ TEXTS: Final[dict[str, str]] = {
     "coordinate-sign-flipped": "Is the sign of b* of {entry} right? It is {b}.",
     "reading-equals-reference": "Was {entry} measured, or taken over from {label}?",
     "spectra-identical": "Is {entry} a reading of its own? Its spectrum equals that of {reading}.",
+    "camera-without-grey-in-verdict": "Is there an instrument reading? {session} was taken with a camera and no grey "
+    "reference.",
+    "camera-without-grey": "Is there a grey reference in the pictures of {session}?",
+    "choice-during-isolation": "Can {entry} be chosen again before isolation? The tooth was drying ({isolation}).",
+    "choice-under-operating-light": "Can the choice of {session} be made again by daylight?",
+    "choice-between-flattened": "Does the colour lie between two references? {label} looks like two labels.",
+    "none-close-overridden": "Which colour is meant in zone {zone}? None of {set} came close.",
+    "reading-after-preparation": "Is there a reading from before preparation? {entry} was taken {hours} hours after.",
+    "reading-soon-after-whitening": "Has the colour settled? {entry} was taken {hours} hours after treatment.",
+    "course-follow-up-too-early": "Is there a reading from the next day? {entry} was taken {hours} hours after "
+    "treatment.",
+    "course-control-moved": "Is there a reading of something else untreated? {specimen} moved by {difference}.",
+    "check-patch-moved": "Was the patch cleaned and the instrument calibrated? It moved by {difference}.",
+    "backings-exchanged": "Are the backings named the right way round? Over white L* is {over_white}, over black "
+    "{over_black}.",
+    "picture-recompressed": "Can you send the original of {path}?",
+    "picture-shows-identity": "May {path} be passed on? It shows {shows}.",
+    "attachment-differs": "Can you send the original of {path}? It is not the file that the case names.",
+    "target-changed-after-dispatch": "Which target did the work follow? One was set on {set_at}, the work went out on "
+    "{dispatched}.",
     # Numbers that do not follow from one another.
     "colour-disagrees-with-spectrum": "Which is right for {entry}: the colour {stated}, or its spectrum, which gives "
     "{expected}?",
@@ -55,6 +75,10 @@ TEXTS: Final[dict[str, str]] = {
     "spread-of-single-reading": "Are there more readings behind {entry}? A spread is stated for one.",
     "spread-large": "Can {entry} be read again? Its {readings} readings lie {corrected} apart.",
     "nearest-differs": "Which reference is meant in {entry}? {expected} is nearer than {stated}.",
+    "index-disagrees-with-colour": "Of which colour is the {index} of {entry}? It gives {expected}, not {stated}.",
+    "translucency-disagrees": "Of which colours is {entry}? They give {expected}, not {stated}.",
+    "bridge-disagrees-with-readings": "Which patches are behind {entry}? Those named give {expected}, not {stated}.",
+    "effect-disagrees-with-indices": "How was {entry} worked out? Its indices give {expected}, not {stated}.",
     "difference-disagrees": "With which colours and formula was {entry} worked out? They give {expected}, not "
     "{stated}.",
     "direction-disagrees": "Which way does the work differ in {entry}? The colours give {expected}, not {stated}.",
@@ -89,6 +113,11 @@ TEXTS: Final[dict[str, str]] = {
     "coverage-factor-missing": "With which coverage factor is the uncertainty of {entry} meant?",
     "verdict-from-few-readings": "Are there more readings behind {entry}? On one side ({side}) there are {readings}.",
     "colour-too-coarse-for-tolerance": "Can the colours behind {entry} be sent with more decimals than {decimals}?",
+    "conclusion-hides-worst": "What is the outcome of all together? The worst of them is not what {entry} states.",
+    "conclusion-leaves-out": "Is {verdict} left out on purpose? {entry} does not name it.",
+    "effect-across-instruments": "Is there a reading of one patch by both instruments behind {entry}?",
+    "effect-of-other-zone": "Which zone does {entry} mean? Before it was {before}, after it {after}.",
+    "effect-at-peak-only": "Is there a reading after the colour of {course} had settled?",
     # The record itself.
     "revision-digest-differs": "Can you send the record as you received it? It was changed after {revision}.",
     "revisions-out-of-order": "Is the clock right? {entry} is dated {at}, before {parent}.",

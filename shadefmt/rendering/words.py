@@ -79,9 +79,9 @@ OBSTACLES: Final = {
 }
 
 RULES: Final = {
-    "simple": "simple: the difference alone is held against the limit",
-    "guarded": "guarded: difference and uncertainty together have to stay within the limit",
-    "four-way-guarded": "guarded in four steps: within the uncertainty of the limit nothing is decided",
+    "simple": "simple (the difference alone is held against the limit)",
+    "guarded": "guarded (difference and uncertainty together have to stay within the limit)",
+    "four-way-guarded": "guarded in four steps (within the uncertainty of the limit nothing is decided)",
 }
 
 RULE_NAMES: Final = {"simple": "simple", "guarded": "guarded", "four-way-guarded": "guarded, four steps"}
@@ -200,7 +200,7 @@ UNCERTAINTIES: Final = {
 }
 
 INDICES: Final = {
-    "WI_D": "whiteness index for dentistry (WI_D)",
+    "WI_D": "whiteness index (WI_D)",
     "CIE-whiteness": "CIE whiteness",
     "CIE-tint": "CIE tint",
     "YI-E313": "yellowness index (ASTM E313)",

@@ -48,8 +48,11 @@ def mapping() -> dict[str, Any]:
         *(f"reading.colour.xyz.{letter}" for letter in "XYZ"),
     )
     return {
-        **{"format": "shadefmt", "version": "1.0", "kind": "table-mapping"},
-        **{"id": "urn:uuid:7d0b2b0a-93a1-4a7e-9a39-2b7d1c6f4e11", "title": "benchmark"},
+        "format": "shadefmt",
+        "version": "1.0",
+        "kind": "table-mapping",
+        "id": "urn:uuid:7d0b2b0a-93a1-4a7e-9a39-2b7d1c6f4e11",
+        "title": "benchmark",
         "dialect": {"encoding": "utf-8", "delimiter": "comma", "quote": "double", "decimal_mark": "point"},
         "layout": {"header_line": 1},
         "tooth_notation": "iso-3950",

@@ -8,8 +8,10 @@ import numpy as np
 
 DATA = Path(__file__).parent / "data"
 
-# Near-grey colours on a decimal lattice: half of the pairs have hues that are exactly opposite or equal.
-LATTICE = [(50.0, a / 10, b / 10) for a in range(-4, 5) for b in range(-4, 5)]
+# Near-grey colours on a decimal lattice: hundreds of pairs have exactly opposite hues, many of which (0.3, 0.9
+# against -0.2, -0.6) are not opposite for products or angles rounded in binary.
+STEPS = (-9, -6, -3, -2, -1, 0, 1, 2, 3, 6, 9)
+LATTICE = [(50.0, a / 10, b / 10) for a in STEPS for b in STEPS]
 
 
 def published_pairs():

@@ -87,6 +87,16 @@ def test_arrays_say_what_single_pairs_say(pairs, factors):
         np.testing.assert_allclose(got, expected, rtol=1e-11, atol=1e-11)
 
 
+@pytest.mark.parametrize("hue", range(1, 360, 6))
+def test_a_block_of_one_hue_is_treated_like_any_other(hue):
+    """What decides whether a block needs the rotation term is right for every sector by itself."""
+    angles = np.radians([hue, hue + 1.5])
+    first, second = ([60, 50 * np.cos(angle), 50 * np.sin(angle)] for angle in angles)
+    second[1], second[2] = 1.2 * second[1], 1.2 * second[2]
+    expected = single.ciede2000(first, second)
+    assert differences.ciede2000([first] * 3, [second] * 3) == pytest.approx([expected] * 3, abs=1e-12)
+
+
 def test_blocks_do_not_show():
     """More pairs than a block, with greys, opposite hues and all rotations mixed into each."""
     rng = np.random.default_rng(4)

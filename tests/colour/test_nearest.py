@@ -71,6 +71,18 @@ def test_the_bound_is_never_above_the_difference(one, two, k):
     assert nearest_single.lower_bound(two, one, by) == pytest.approx(nearest_single.lower_bound(one, two, by))
 
 
+@pytest.mark.parametrize("name", sets())
+def test_many_bounds_are_those_of_one(name):
+    colours, references = (np.asarray(lab, dtype=float)[:40] for lab in sets()[name])
+    for k in ((1, 1, 1), (2, 0.5, 3)):
+        for first, second in ((colours, references), (references, colours)):
+            room = np.empty(len(first) * len(second))
+            got = nearest._squared_bounds(first.T.copy(), second.T.copy(), k, room)
+            by = Formula("CIEDE2000", *k)
+            expected = [[nearest_single.lower_bound(one, two, by) for one in first] for two in second]
+            np.testing.assert_allclose(np.sqrt(got), expected, rtol=1e-6)
+
+
 def test_the_bound_holds_on_a_dense_draw_and_is_worth_having():
     rng = np.random.default_rng(52)
     close = rng.normal([74, 1.5, 17], [5, 1.5, 4], (2, 3000, 3))

@@ -130,6 +130,20 @@ def test_the_noise_bound_is_exceeded_by_one_in_twenty(scales):
     assert np.mean(sizes > bound) == pytest.approx(0.05, abs=0.004)
 
 
+def test_the_noise_bound_of_an_estimated_covariance_is_wider_and_holds():
+    """Simulation, seeded: covariances of eight degrees of freedom, in CIELAB."""
+    rng = np.random.default_rng(34)
+    exceeded = []
+    for _ in range(800):
+        readings = rng.standard_normal((9, 3))
+        (LL, La, Lb), (_, aa, ab), (_, _, bb) = np.cov(readings, rowvar=False).tolist()
+        estimate = Covariance(LL, aa, bb, La, Lb, ab)
+        bound = u.noise_bound((50, 0, 0), estimate, CIELAB, 8)
+        assert bound > u.noise_bound((50, 0, 0), estimate, CIELAB)
+        exceeded.append(np.linalg.norm(rng.standard_normal(3)) > bound)
+    assert np.mean(exceeded) < 0.06
+
+
 def test_zero_in_region_is_chi_square_with_three_degrees_of_freedom():
     """7.815: NIST/SEMATECH e-Handbook, 1.3.6.7.4."""
     unit = from_standard(1, 1, 1)

@@ -51,9 +51,16 @@ class Blocks:
         if known is None:
             said = self._ledger.said
             known = grid_of(part, specification, self._ledger, record.where)
+            self._look_at_quantity(part, specification, record)
             if said == self._ledger.said and part.wavelengths_nm is None:
                 self._grids[key] = known
         return known
+
+    def _look_at_quantity(self, part: SpectrumPart, specification: Specification | None, record: ObjectRecord) -> None:
+        stated = _QUANTITIES.get(specification.measurement_type.casefold()) if specification else None
+        if stated and part.quantity and stated != part.quantity:
+            message = f"a spectrum of {part.quantity} refers to a specification of {stated}"
+            self._ledger.notice("quantity-conflict", record.where, message, "Make sure which is right")
 
     def _custom_quantity(
         self, part: SpectrumPart, specification: Specification | None, record: ObjectRecord

@@ -6,6 +6,7 @@ Words of CxF3 from its public XML Schema; CIE 15:2018 calls the fluorescent illu
 import re
 from collections.abc import Mapping
 
+from shadefmt.converters.cxf.numbers import plain
 from shadefmt.vocabulary import Backing, Geometry, Illuminant, InstrumentKind, Observer, SpecularMode
 
 _ILLUMINANTS: Mapping[str, Illuminant] = {
@@ -64,7 +65,7 @@ def geometry_of(illumination: str, measurement: str) -> Geometry:
 def aperture_of(text: str) -> float | None:
     """Return a diameter in millimetres where a text says one and nothing else."""
     found = _APERTURE.fullmatch(text.strip())
-    return (float(found[1].replace(",", ".")) or None) if found else None
+    return (plain([float(found[1].replace(",", "."))])[0] or None) if found else None
 
 
 def backing_of(text: str) -> Backing | None:

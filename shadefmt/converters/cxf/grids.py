@@ -50,7 +50,7 @@ def grid_of(part: SpectrumPart, specification: Specification | None, ledger: Led
 def _keep(part: SpectrumPart, ledger: Ledger) -> None:
     """Keep aside what a spectrum does state of a grid that is not known."""
     for attribute, value in (("StartWL", part.start_nm), ("Increment", part.step_nm)):
-        if value is not None:
+        if value is not None and part.quantity is not None:
             path = f"{SPECTRUM_PATHS[part.quantity]}/@{attribute}"
             part.texts = {**(part.texts or {}), path: f"{value:g}"}
             ledger.moved_aside(path)

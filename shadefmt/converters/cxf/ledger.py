@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from lxml import etree
 
 from shadefmt.converters.base import MAX_INSTANCES, Account
-from shadefmt.converters.cxf.names import Attributes, shown
+from shadefmt.converters.cxf.names import Attributes, shown, split
 from shadefmt.errors import Refused
 from shadefmt.vocabulary import Fate
 
@@ -19,6 +19,7 @@ Paths = tuple[str, ...]
 MAX_PATHS = 400
 MAX_PATH = 200
 
+_OF_XML = ("http://www.w3.org/2001/XMLSchema-instance", "http://www.w3.org/XML/1998/namespace")
 _BELOW_TOO_MANY = "(further paths)"
 
 
@@ -118,7 +119,7 @@ class Ledger:
     def drop_shell(self, element: etree._Element, path: str, code: str, reason: str, where: str) -> None:
         """Record an element and its attributes, not what is inside, as dropped."""
         self.dropped(path, code, reason, where=where, old=(element.text or "").strip())
-        for name, value in element.items():
+        for name, value in items_of(element):
             self.dropped(f"{path}/@{shown(name)}", code, reason, where=where, old=value)
 
     def drop_unknown(self, element: etree._Element, parent: str, where: str) -> None:
@@ -144,9 +145,9 @@ class Ledger:
         ordinary = self._ordinary.get(key)
         if ordinary is not None:
             paths.append(ordinary)
-            return dict(element.items())
+            return dict(items_of(element))
         found: dict[str, str] = {}
-        for name, value in element.items():
+        for name, value in items_of(element):
             if name in known.exact and name not in found:
                 found[name] = value
             else:
@@ -167,8 +168,10 @@ class Ledger:
     ) -> None:
         meant = name if name in known.exact else known.respelled(name)
         if meant is None:
-            path = f"{known.path}/@{shown(name)}"
-            self.dropped(path, "unknown-attribute", "CxF3 has no such attribute here", where=where, old=value)
+            code, reason = "unknown-attribute", "CxF3 has no such attribute here"
+            if split(name)[0] in _OF_XML:
+                code, reason = "xml-attribute", "belongs to XML and XML Schema, not to the data"
+            self.dropped(f"{known.path}/@{shown(name)}", code, reason, where=where, old=value)
             return
         if meant in found:
             raise Refused(f"the attribute {meant} is there twice, in two spellings", where=where)
@@ -183,6 +186,11 @@ class Ledger:
             f"{shown(name)} was read as {meant}",
             "Nothing, if that is what was meant; newer software writes the name of the standard",
         )
+
+
+def items_of(element: etree._Element) -> list[tuple[str, str]]:
+    """Return the attributes of an element, names qualified where they have a namespace."""
+    return element.items()  # type: ignore[return-value]  # the stubs allow for bytes, lxml returns text
 
 
 def _cut(path: str) -> str:

@@ -5,13 +5,11 @@ from typing import TypedDict
 
 from lxml import etree
 
-from shadefmt.converters.cxf.names import NAMESPACE, QUALIFIED, split
+from shadefmt.converters.cxf.names import NAMESPACE, split
 from shadefmt.errors import Refused
 
 SNIFF_BYTES = 1024 * 1024
 """The root element has to begin within this many bytes."""
-
-ROOT = QUALIFIED + "CxF"
 
 _STEP_BYTES = 1024
 _NOTHING_FOUND = 1  # codes of libxml2, xmlParserErrors
@@ -56,9 +54,11 @@ def check_root(chunks: Iterator[bytes]) -> tuple[list[bytes], str]:
         head.append(chunk)
         size += len(chunk)
         for start in range(0, len(chunk), _STEP_BYTES):
-            parser.feed(chunk[start : start + _STEP_BYTES])
-            for _, root in parser.read_events():
-                _check(root)
+            try:
+                parser.feed(chunk[start : start + _STEP_BYTES])
+            finally:  # a wrong root says more than a fault further on
+                root = _first(parser)
+            if root is not None:
                 return head, root.tag
         if size > SNIFF_BYTES:
             raise Refused(f"no element begins within the first {SNIFF_BYTES} bytes", where="line 1")
@@ -69,23 +69,32 @@ def check_root(chunks: Iterator[bytes]) -> tuple[list[bytes], str]:
 def syntax_refusal(error: etree.XMLSyntaxError, size: int, *, at_end: bool) -> Refused:
     """Return what a syntax error of the parser means to the owner of the file."""
     line, column = error.position
+    code = getattr(error, "code", _NOTHING_FOUND)
     where = f"line {line}, column {column}" if line else ""
     said = (error.msg or "").partition(", line ")[0].strip()
     if size == 0:
         return Refused("the file is empty", remedy="Export it again")
-    if error.code in _LIMITS:
+    if code in _LIMITS:
         return Refused(
             f"an element is too large or too deep ({said})",
             where=where,
             remedy="Export without pictures and profiles",
         )
-    if error.code == _NOTHING_FOUND:
+    if code == _NOTHING_FOUND:
         return Refused("the XML names an entity that it does not declare", where=where)
-    if error.code == _NO_START_TAG:
+    if code == _NO_START_TAG:
         return Refused(f"this is not XML ({said})", where=where, remedy="Give the CxF3 file itself, unpacked")
-    if at_end and error.code not in (_CONTENT_AFTER_END, _TAGS_CROSSED):
+    if at_end and code not in (_CONTENT_AFTER_END, _TAGS_CROSSED):
         return Refused(f"the file is cut off ({said})", where=where, remedy="Copy or export it again; nothing was read")
     return Refused(f"this is not well-formed XML ({said})", where=where, remedy="Export it again")
+
+
+def _first(parser: etree.XMLPullParser) -> etree._Element | None:
+    for _, root in parser.read_events():
+        if isinstance(root, etree._Element):
+            _check(root)
+            return root
+    return None
 
 
 def _check(root: etree._Element) -> None:
@@ -95,7 +104,8 @@ def _check(root: etree._Element) -> None:
             where="before the first element",
             remedy="Remove the declaration if the file comes from a source that you trust",
         )
-    if root.tag == ROOT:
+    namespace, local = split(root.tag)
+    if namespace == NAMESPACE and local.casefold() == "cxf":
         return
     raise Refused(
         f"this is {_seems(root)}, not CxF3",

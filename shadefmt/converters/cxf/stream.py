@@ -76,7 +76,8 @@ class Stream:
         for chunk in chain(head, chunks):
             parser.feed(chunk)
             for _, element in parser.read_events():
-                root = element if root is None else root
+                if root is None and isinstance(element, etree._Element):
+                    root = element
             if root is not None:
                 self._sweep(root, top, whole=False)
                 self.ledger.flush()
@@ -101,7 +102,9 @@ class Stream:
 
     def _sweep(self, parent: etree._Element, place: Container, *, whole: bool) -> None:
         """Hand over and remove the completed children; the last may still be open unless the parent is whole."""
-        done = list(parent) if whole else parent[:-1]
+        done = list(parent)
+        if not whole and done:
+            done.pop()
         for child in done:
             self._finish(child, place)
         if done:

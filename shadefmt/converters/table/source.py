@@ -7,11 +7,12 @@ at hand is kept in memory.
 import csv
 import io
 import re
+import weakref
 from collections.abc import Iterator
 from typing import BinaryIO, Final
 
 from shadefmt.converters.table.encodings import CODECS, demand_mark, misencoded
-from shadefmt.converters.table.spool import measured, rewindable
+from shadefmt.converters.table.spool import Borrowed, measured, rewindable
 from shadefmt.errors import Refused
 from shadefmt.limits import MAX_TABLE_LINE_CHARACTERS
 from shadefmt.model.table_mapping import TableDialect
@@ -33,6 +34,8 @@ class TableSource:
 
     def __init__(self, source: BinaryIO | bytes, dialect: TableDialect) -> None:
         self._file = rewindable(source)
+        if self._file is not source:
+            weakref.finalize(self, self._file.close)
         self._start = self._file.tell()
         self._dialect = dialect
         self.info = measured(self._file)
@@ -83,7 +86,7 @@ class TableSource:
         self._rewind()
         encoding = self._dialect.encoding
         latin = encoding == "iso-8859-1"
-        stream = io.TextIOWrapper(self._file, encoding=CODECS[encoding], errors="strict", newline="")
+        stream = io.TextIOWrapper(Borrowed(self._file), encoding=CODECS[encoding], errors="strict", newline="")
         before = text = ""
         try:
             while line := stream.readline(MAX_TABLE_LINE_CHARACTERS + 1):
@@ -96,8 +99,6 @@ class TableSource:
         except UnicodeDecodeError as error:
             self._rewind()
             raise misencoded(self._file, encoding, str(error.reason)) from None
-        finally:
-            stream.detach()
         self.unended = before != "" and _line_end(before) != _line_end(text)
 
     def _demand_clean(self, line: str) -> None:

@@ -178,10 +178,10 @@ def _spread(spread: Spread | None) -> str | None:
     if spread is None:
         return None
     if spread.mcdm is not None:
-        return rounded_to(spread.mcdm, 2)
+        return rounded_to(spread.mcdm, min(spread.decimals, 2))
     variances = [each for each in (spread.var_L, spread.var_a, spread.var_b) if each is not None]
     if len(variances) == 3 and spread.covariance_of == "reading":
-        return rounded_to(sum(variances) ** 0.5, 2)
+        return rounded_to(sum(variances) ** 0.5, min(spread.decimals, 2))
     return None
 
 

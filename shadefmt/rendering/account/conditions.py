@@ -16,6 +16,10 @@ MOIST_KINDS = ("tooth", "stump", "gingiva")
 """Specimens of which a receiver has to know whether they were wet or dry."""
 
 
+STEADY_KINDS = ("check-patch", "guide-tab")
+"""Specimens that neither dry nor are fired."""
+
+
 class Fact(NamedTuple):
     """Whether something about a subject is stated, and in which words."""
 
@@ -24,9 +28,11 @@ class Fact(NamedTuple):
     words: str
 
 
-def wet_or_dry(view: CaseView, readings: list[Reading]) -> Fact:
-    """Return the hydration of what lives in the mouth, or the state of what was made."""
+def wet_or_dry(view: CaseView, readings: list[Reading]) -> Fact | None:
+    """Return the hydration of what lives in the mouth, or the state of what was made; None for patches and tabs."""
     specimen = view.specimen_of(readings[0])
+    if specimen is not None and specimen.kind in STEADY_KINDS:
+        return None
     if specimen is not None and specimen.kind not in MOIST_KINDS:
         states = _once(STATES[each.state] for each in readings if each.state is not None)
         stated = bool(states) and all(each.state not in (None, "unknown") for each in readings)

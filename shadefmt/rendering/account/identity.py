@@ -111,10 +111,10 @@ def _layer(view: CaseView, layer: Layer) -> str:
     words = flowing(layer.material) if layer.material is not None else ""
     if layer.reference_id is not None:
         words = f"{words} ({label(view, layer.reference_id)})" if words else label(view, layer.reference_id)
-    if layer.lot is not None:
-        words += f", lot {flowing(layer.lot)}"
-    thick = f" {as_given(layer.thickness_mm)} mm" if layer.thickness_mm is not None else ""
-    return f"{words or 'a material not named'}{thick}"
+    words = words or "a material not named"
+    if layer.thickness_mm is not None:
+        words += f" {as_given(layer.thickness_mm)} mm"
+    return f"{words}, lot {flowing(layer.lot)}" if layer.lot is not None else words
 
 
 def relations(view: CaseView) -> list[str]:

@@ -11,7 +11,7 @@ from shadefmt.rendering.dates import date_words
 from shadefmt.rendering.figures import counted
 from shadefmt.rendering.visible import flowing
 from shadefmt.rendering.words import ORIGINS
-from shadefmt.rendering.work_words import TARGETS
+from shadefmt.rendering.work_words import BACKINGS, HYDRATION, STATES, TARGETS
 
 
 class Known(NamedTuple):
@@ -62,13 +62,21 @@ def of_mean(view: CaseView, mean: Mean) -> Known:
     """Return of how many readings a mean is, who made their numbers, and when they were taken."""
     count = counted(len(mean.reading_ids), "reading")
     when = read_on(view, view.readings_behind(view.entries.get(mean.id)))
-    return Known(f"mean of {count}, {ORIGINS[mean.of_origin]}" + (f", {when}" if when else ""), f"{count}, {when}")
+    words = [f"mean of {count}", ORIGINS[mean.of_origin], when, _under(view.readings_behind(view.entries.get(mean.id)))]
+    return Known(", ".join(filter(None, words)), ", ".join(filter(None, [count, when])))
+
+
+def _under(readings: list[Reading]) -> str:
+    """Return what sets readings apart from others of the same place: state, backing, a tooth that was not moist."""
+    words = [STATES[each.state] for each in readings if each.state is not None]
+    words += [HYDRATION[each.hydration] for each in readings if each.hydration in ("dry", "rehydrating")]
+    words += [BACKINGS[each.backing] for each in readings if each.backing is not None]
+    return ", ".join(filter(None, dict.fromkeys(words)))
 
 
 def of_reading(view: CaseView, reading: Reading, coloured: bool) -> Known:
     """Return what a single reading is: a measurement, a spectrum without colours, a choice by eye."""
-    when = read_on(view, [reading])
-    on = f", {when}" if when else ""
+    on = "".join(f", {each}" for each in (read_on(view, [reading]), _under([reading])) if each)
     if reading.visual is not None:
         words = choice_words(view, reading.visual) + (", beside a reading" if coloured else "")
         return Known(words + on, words)

@@ -45,7 +45,8 @@ def specimen_name(view: CaseView, specimen_id: str | None) -> str:
     if specimen.tooth is None and specimen.area is not None:
         return f"{noun}, {AREAS[specimen.area]}"
     if specimen.tooth is None:
-        return noun if specimen.kind in ("tooth", "stump") else f"{noun} {visible(specimen.id)}"
+        alike = [each for each in view.case.specimens if each.kind == specimen.kind]
+        return noun if len(alike) == 1 else f"{noun} {visible(specimen.id)}"
     if specimen.supernumerary:
         return f"extra {noun} beside {specimen.tooth}"
     joint = " at " if specimen.kind in ("gingiva", "denture-base") else " "

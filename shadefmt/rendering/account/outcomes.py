@@ -185,7 +185,7 @@ def _budget(uncertainty: Uncertainty | None) -> str:
     if uncertainty is None or uncertainty.components is None:
         return ""
     parts = [f"{UNCERTAINTIES[each.source]} {as_given(each.standard_uncertainty)}" for each in uncertainty.components]
-    return f"as standard uncertainties: {listed(parts)}"
+    return f"standard uncertainties: {listed(parts)}"
 
 
 def _formula(comparison: Comparison) -> str:

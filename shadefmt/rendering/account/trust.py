@@ -82,18 +82,23 @@ class TrustLine(NamedTuple):
 
 
 class Series(NamedTuple):
-    """What was read of one specimen in one session, with its six lines."""
+    """What was read of one specimen in one session and state, with its lines.
+
+    `carries` says that a target or an outcome rests on it.
+    """
 
     heading: str
     lines: list[TrustLine]
+    carries: bool
 
 
 def trust(view: CaseView, report: Report) -> list[Series]:
     """Return every series of readings that count, in the order of the file."""
-    grouped: dict[tuple[str, str | None], list[Reading]] = {}
+    grouped: dict[tuple[str | None, ...], list[Reading]] = {}
     for reading in view.case.readings or ():
         if reading.id not in view.withdrawn:
-            grouped.setdefault((reading.specimen_id, reading.session_id), []).append(reading)
+            key = (reading.specimen_id, reading.session_id, reading.state, reading.hydration)
+            grouped.setdefault(key, []).append(reading)
     below = Foundations(view, report)
     return [_series(view, report, below, readings) for readings in grouped.values()]
 
@@ -115,7 +120,9 @@ def _series(view: CaseView, report: Report, below: Foundations, readings: list[R
         instrument(view, readings),
     )
     lines = [_line(each, about) for each in facts if each is not None]
-    return Series(heading + (f", {when}" if when else ""), lines)
+    above = [*(view.case.targets or ()), *(view.case.verdicts or ())]
+    carries = any(below.of(each.id) & {one.id for one in readings} for each in above)
+    return Series(heading + (f", {when}" if when else ""), lines, carries)
 
 
 def _line(fact: Fact, about: list[Finding]) -> TrustLine:
@@ -148,7 +155,7 @@ def _mean_words(mean: Mean) -> str:
     words = f"mean of {len(mean.reading_ids)}"
     if mean.spread is None or mean.spread.mcdm is None:
         return f"{words}, spread not stated" if len(mean.reading_ids) > 1 else words
-    return f"{words}, on average {rounded_to(mean.spread.mcdm, 2)} from it"
+    return f"{words}, on average {rounded_to(mean.spread.mcdm, min(mean.spread.decimals, 2))} from it"
 
 
 def _withdrawn(view: CaseView, readings: list[Reading]) -> list[str]:

@@ -5,12 +5,13 @@ from typing import Final
 from shadefmt.indexing import CaseView
 from shadefmt.model.report import Finding, Report
 from shadefmt.rendering.account.colours import target_rows
-from shadefmt.rendering.account.history import CAUTIONS, held, parties, privacy, revisions, withdrawals
+from shadefmt.rendering.account.history import CAUTIONS, events, held, parties, privacy, revisions, withdrawals
 from shadefmt.rendering.account.identity import identity
 from shadefmt.rendering.account.unseen import unseen
-from shadefmt.rendering.figures import listed
+from shadefmt.rendering.account.worked_out import bridges
+from shadefmt.rendering.figures import listed, sentence
 from shadefmt.rendering.file_state import Folded, folded, not_run, not_run_sentence
-from shadefmt.rendering.page.markup import Markup, element, joined
+from shadefmt.rendering.page.markup import Markup, element, joined, minus
 from shadefmt.rendering.page.opening import heading
 from shadefmt.rendering.report_lines import because, place_words
 from shadefmt.rendering.visible import shorter_digests
@@ -54,11 +55,11 @@ def _finding(finding: Finding) -> Markup:
 
 def what_was_not_looked_at(view: CaseView, report: Report) -> Markup:
     """Return what neither rules nor program looked at."""
-    items = [f"{each[:1].upper()}{each[1:]}." for each in unseen(view, report)]
-    items += [f"{not_run_sentence(each)}." for each in not_run(report) if each.reason == "not-applicable"]
+    items = unseen(view, report)
+    items += [not_run_sentence(each) for each in not_run(report) if each.reason == "not-applicable"]
     if not items:
         return element("p", "Nothing was left out.")
-    return element("ul", *(element("li", each) for each in items))
+    return element("ul", *(element("li", sentence(each)) for each in items))
 
 
 def where_it_is_from(view: CaseView, report: Report) -> Markup:
@@ -71,6 +72,8 @@ def where_it_is_from(view: CaseView, report: Report) -> Markup:
     for item in held(view):
         facts.append((item.what, item.name + (f", digest begins {item.digest}" if item.digest else "")))
     facts += [("withdrawn", each) for each in withdrawals(view)]
+    facts += [("event", each) for each in events(view)]
+    facts += [("bridge", each) for each in bridges(view)]
     facts.append(("checked", f"by {tool.name} {tool.version}, format {tool.format_version}, rules {tool.rule_set}"))
     if report.as_of is not None:
         facts.append(("as of", report.as_of))
@@ -85,10 +88,9 @@ def tray_slip(view: CaseView, report: Report) -> Markup:
     known = identity(view)
     rows = []
     for each in target_rows(view):
-        numbers = "  ".join(each.lab) if each.lab is not None else "no numbers"
         place = each.zone if len(known.teeth) < 2 else f"{each.specimen}, {each.zone}"
-        rows.append(element("tr", element("th", place, scope="row"), element("td", numbers)))
-        rows.append(element("tr", element("td", each.how_known, colspan="2")))
+        cells = [element("td", minus(one), class_="n") for one in each.lab or ("–", "–", "–")]
+        rows.append(element("tr", element("th", place, scope="row"), *cells, element("td", each.how_short)))
     parts = [
         element("p", "cut here", class_="cut"),
         element("h2", heading(known)),

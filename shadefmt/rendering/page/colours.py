@@ -7,7 +7,7 @@ from shadefmt.rendering.account.beneath import NOT_STATED, beneath
 from shadefmt.rendering.account.colours import ColourRow, basis_words, read_rows, target_rows
 from shadefmt.rendering.account.worked_out import indices, translucencies
 from shadefmt.rendering.figures import sentence
-from shadefmt.rendering.page.markup import Markup, element, joined
+from shadefmt.rendering.page.markup import Markup, element, joined, minus
 from shadefmt.rendering.page.swatch import swatch
 
 NO_SWATCHES = "No swatches on paper: paper is no reference."
@@ -69,7 +69,7 @@ def _zone(row: ColourRow, *, several_bases: bool) -> Markup:
     first = element(
         "tr",
         element("th", row.zone, scope="row"),
-        *(element("td", each or "–", class_="n") for each in numbers),
+        *(element("td", minus(each) or "–", class_="n") for each in numbers),
     )
     words = [f"{each.words} ({each.set_title})" for each in row.nearest]
     words += [row.how_known, row.from_above]

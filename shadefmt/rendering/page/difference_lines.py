@@ -63,7 +63,7 @@ def difference_lines(outcome: Outcome, scale: float) -> Markup:
         return Markup("")
     rows = [_total(outcome, scale), *(_direction(each, scale) for each in directions(outcome))]
     caption = f"Difference of {outcome.subject}, {outcome.zone}, with its parts in CIELAB"
-    return element("table", element("caption", caption, class_="unseen"), *rows, class_="lines")
+    return element("table", element("caption", caption, class_="unseen"), *rows, class_="lines", role="table")
 
 
 def _total(outcome: Outcome, scale: float) -> Markup:
@@ -90,7 +90,9 @@ def _direction(part: Direction, scale: float) -> Markup:
 
     size = rounded_to(abs(part.value), 2)
     nothing = not any(each in "123456789" for each in size)
-    words = f"{size} {part.more if part.value > 0 else part.less}" if not nothing else f"{size} in {part.name}"
+    words = f"{size} in {part.name}"
+    if not nothing:
+        words = f"{size} {part.more if part.value > 0 else part.less}" + (" in hue" if part.name == "hue" else "")
     parts = [_line(at(-scale), at(scale)), _tick(at(0.0)), _mark(at(part.value))]
     ends = (f"{part.less} {scale:g}", f"{scale:g} {part.more}")
     return _row(part.name, ends, joined(*parts), words)
@@ -101,9 +103,10 @@ def _row(name: str, ends: tuple[str, str], drawing: Markup, words: str) -> Marku
     left, right = (element("span", each, class_="end") for each in ends)
     return element(
         "tr",
-        element("th", name, scope="row", class_="unseen-cell"),
+        element("th", name, scope="row", role="rowheader"),
         element("td", element("div", left, line, right, class_="drawn"), aria_hidden="true"),
-        element("td", words, class_="said"),
+        element("td", words, class_="said", role="cell"),
+        role="row",
     )
 
 

@@ -11,12 +11,13 @@ from shadefmt.rendering.account.together import Together, answers, conclusions, 
 from shadefmt.rendering.account.trust import Series, TrustLine, trust
 from shadefmt.rendering.figures import counted, listed, sentence
 from shadefmt.rendering.page.difference_lines import difference_lines, scale_of
-from shadefmt.rendering.page.markup import Markup, element, joined
-from shadefmt.rendering.words import OUTCOME_SENTENCES, RULES, WORST_FIRST
+from shadefmt.rendering.page.markup import Markup, element, joined, minus
+from shadefmt.rendering.words import OUTCOME_SENTENCES, QUESTIONS, RULES, WORST_FIRST
 
 NO_OUTCOME: Final = "Not judged: nothing in the file is compared with a limit."
 
 
+RECOMPUTED: Final = "Where the file does not say which way a colour lies, that is recomputed from the two colours."
 AS_STATED: Final = "The file is faulty: read these outcomes, as the file states them, with the findings."
 
 
@@ -25,11 +26,23 @@ def how_far_to_trust(view: CaseView, report: Report) -> Markup:
     found = trust(view, report)
     if not found:
         return element("p", "No reading is in the file.")
-    return joined(*(_series(each) for each in found))
+    carrying, others = [each for each in found if each.carries], [each for each in found if not each.carries]
+    if not carrying:
+        return _several(others)
+    if not others:
+        return _several(carrying)
+    words = f"{len(others)} more series that no target or outcome rests on"
+    return joined(_several(carrying), element("details", element("summary", words), _several(others)))
+
+
+def _several(found: list[Series]) -> Markup:
+    return element("div", *(_series(each) for each in found), class_="trust")
 
 
 def _series(series: Series) -> Markup:
-    return joined(element("h3", series.heading), element("ul", *map(_line, series.lines), class_="series"))
+    heading = f"{series.heading[:1].upper()}{series.heading[1:]}"
+    lines = element("ul", *(_line(each) for each in series.lines), class_="series")
+    return element("div", element("h3", heading), lines)
 
 
 def _line(line: TrustLine) -> Markup:
@@ -52,6 +65,10 @@ def how_it_came_out(view: CaseView, report: Report) -> Markup:
         parts.append(
             element("p", "The file is faulty: read these outcomes, as the file states them, with the findings.")
         )
+    if any(each.parts is not None and not each.parts_stated for each in found):
+        parts.append(element("p", RECOMPUTED, class_="small"))
+    rules = dict.fromkeys(each.rule for each in found if each.rule is not None and each.limit)
+    parts += [element("p", sentence(f"the rule {RULES[each]}"), class_="small") for each in rules]
     scale = scale_of(found)
     parts += [_outcome(each, scale) for each in found]
     parts += [_together(each) for each in conclusions(view, report)]
@@ -83,7 +100,7 @@ def _ledger(table: LedgerTable) -> Markup:
     head = element("thead", element("tr", element("th", "step", scope="col"), *heads))
     bodies = []
     for row in table.rows:
-        cells = [element("td", each, class_="n") for each in (*row.parts, row.difference)]
+        cells = [element("td", minus(each), class_="n") for each in (*row.parts, row.difference)]
         lines = [element("tr", element("th", row.words, scope="row"), *cells)]
         if row.sure:
             lines.append(element("tr", element("td", sentence(row.sure), colspan="5", class_="small")))
@@ -133,16 +150,15 @@ def _measured(each: Outcome) -> str:
     """Return the difference in a sentence: size, give or take, formula, direction."""
     known = f"give or take {each.give_or_take}" if each.give_or_take else "give or take not stated"
     factor = f", k = {each.coverage}" if each.coverage else ""
-    words = f"{each.question} Difference {each.difference_text}, {known} ({each.formula}{factor})"
+    asked = f"{each.question} " if each.question != QUESTIONS["match"] else ""
+    words = f"{asked}Difference {each.difference_text}, {known} ({each.formula}{factor})"
     words += f": {each.direction}." if each.direction else "."
-    if each.parts is not None and not each.parts_stated:
-        words += " The parts are recomputed from the two colours."
     if each.budget:
-        words += f" What is behind the give or take, {each.budget}."
+        words += f" The give or take is made of {each.budget}."
     return words
 
 
 def _limit(each: Outcome) -> str:
     words = f"Limit {each.limit}: {each.whose or 'nobody says whose it is'}."
-    words += f" Rule {RULES[each.rule]}." if each.rule is not None else ""
+    words += f" Rule: {each.rule_name}." if each.rule is not None else ""
     return words + (f" The difference itself lies {each.grade}." if each.grade else "")

@@ -45,8 +45,9 @@ def page_html(case: Case, report: Report) -> str:
     )
     head = element("header", element("h1", title), element("p", file_state(report), class_="state"), class_="head")
     letter = element("main", head, *(_part(*each) for each in answers), class_="letter")
-    foot = element("footer", sheet_words(view, report), class_="sheet-foot on-paper")
-    body = element("body", letter, tray_slip(view, report), foot)
+    sheets = element("div", letter, tray_slip(view, report), class_="sheet-body")
+    foot = element("footer", element("p", sheet_words(view, report)), class_="sheet-foot on-paper")
+    body = element("body", element("div", sheets, foot, class_="sheets"))
     page = element("html", _head(title), body, lang="en")
     return f"<!doctype html>\n{page}\n"
 

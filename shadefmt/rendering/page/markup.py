@@ -41,6 +41,11 @@ def joined(*parts: str) -> Markup:
     return Markup("".join(each if isinstance(each, Markup) else text(each) for each in parts))
 
 
+def minus(number: str) -> str:
+    """Return a number for a table, with a minus sign instead of a hyphen."""
+    return f"\u2212{number[1:]}" if number.startswith("-") else number
+
+
 def _attribute(key: str) -> str:
     name = key.rstrip("_").replace("_", "-")
     if not _NAME.fullmatch(name):

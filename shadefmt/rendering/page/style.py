@@ -58,14 +58,17 @@ code{font:.8125rem/1.4 ui-monospace,"DejaVu Sans Mono",Menlo,Consolas,monospace;
 table{border-collapse:collapse;width:100%;margin:.6rem 0 1rem}
 th,td{padding:.2rem .5rem .2rem 0;text-align:left;vertical-align:baseline;font-weight:400}
 .zones thead th{font-size:.875rem;color:var(--soft);border-bottom:1px solid var(--rule)}
-.zones .n{text-align:right;white-space:nowrap;padding-left:.6rem}
+.zones .n{text-align:right;white-space:nowrap;width:1%;padding-left:1.5rem}
 .zones tbody th{font-weight:600}
 .zones tbody tr+tr td{padding-bottom:.7rem;line-height:1.4}
 .zones tbody.named th{padding-top:.7rem;font-style:italic;font-weight:400}
 .facts th{width:12rem;color:var(--soft);padding-right:1rem}
 .swatch{display:inline-flex;align-items:center;gap:.4rem;background:var(--surround);color:var(--on-surround);
-font-size:.75rem;line-height:1;padding:.3rem .5rem .3rem .4rem;margin-left:.25rem;white-space:nowrap}
+font-size:.75rem;line-height:1;padding:.3rem .5rem .3rem .4rem;margin:.1rem 0 .1rem .75rem;white-space:nowrap;
+float:right}
 .patch{width:.95rem;height:.95rem;display:block}
+.trust h3{margin-top:0}
+.trust>div+div{margin-top:1.2rem}
 .series{list-style:none;padding:0;margin:.3rem 0 1rem}
 .series li{display:grid;grid-template-columns:6.4rem minmax(0,1fr);column-gap:.75rem;margin:.12rem 0}
 .standing{font-style:italic}
@@ -82,6 +85,8 @@ background:repeating-linear-gradient(135deg,var(--ink) 0 2px,var(--paper) 2px 8p
 .inconclusive{border:3px dashed var(--ink)}
 .cannot-be-compared{border-left:4px dotted var(--ink);margin-left:1.3rem;padding-top:.1rem;padding-bottom:.1rem}
 .not-judged{padding-left:0;padding-right:0}
+.together strong{font-size:1.0625rem}
+.ledger tbody th{font-weight:400}
 .lines{margin:.5rem 0 .6rem}
 .lines td{vertical-align:middle;padding:.1rem 0}
 .lines th{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
@@ -90,8 +95,8 @@ background:repeating-linear-gradient(135deg,var(--ink) 0 2px,var(--paper) 2px 8p
 .end{font-size:.8125rem;color:var(--soft)}
 .end:first-child{text-align:right}
 .lines .said{width:11rem;padding-left:.9rem;font-size:.9375rem;line-height:1.3}
-.axis{stroke:var(--ink);stroke-width:1;fill:none}
-.limit{stroke:var(--limit);stroke-width:2.5;fill:none}
+.axis{stroke:var(--ink);stroke-width:1;fill:none;vector-effect:non-scaling-stroke}
+.limit{stroke:var(--limit);stroke-width:2.5;fill:none;vector-effect:non-scaling-stroke}
 .bar{fill:var(--bar);stroke:var(--ink);stroke-width:.75;-webkit-print-color-adjust:exact;print-color-adjust:exact}
 .mark{fill:var(--paper);stroke:var(--ink);stroke-width:2}
 .found{margin:.9rem 0}
@@ -104,47 +109,69 @@ summary:focus-visible,.ask:focus-visible{outline:3px solid var(--ink);outline-of
 """
 
 _NARROW: Final = """
-@media (max-width:52rem){
+@media screen and (max-width:52rem){
 .letter{padding:1.4rem 1rem 2rem}
 .letter>header,.part{display:block}
 .part>h2{text-align:left;margin:0 0 .45rem;font-size:1.0625rem}
-.drawn{grid-template-columns:4.9rem minmax(4rem,1fr) 4.9rem}
 .lines,.lines tbody,.lines tr,.lines td{display:block;width:auto}
-.lines tr{margin:.35rem 0 .55rem}
+.lines tr{margin:.45rem 0 .8rem}
 .lines .said{width:auto;padding:0}
+.drawn{grid-template-columns:1fr 1fr;row-gap:.1rem}
+.drawn svg{grid-column:1/-1;grid-row:1}
+.end:first-child{text-align:left}
+.end:last-child{text-align:right}
 .outcome{padding-left:.8rem;padding-right:.8rem}
 .does-not-conform{padding-left:2rem}
 .cannot-be-compared{margin-left:.3rem}
 .not-judged{padding-left:0;padding-right:0}
 .series li{grid-template-columns:5.7rem minmax(0,1fr);column-gap:.5rem}
-.zones .n{padding-left:.3rem;padding-right:.2rem}
+.zones .n{padding-left:.75rem;padding-right:.1rem}
 .facts th{width:9rem}
 }
 """
 
 _PRINT: Final = """
-@page{size:portrait;margin:14mm 15mm 20mm;@bottom-right{content:"sheet " counter(page) " of " counter(pages);
-font:8.5pt Georgia,serif}}
+@page{size:portrait;margin:13mm 15mm 15mm;@bottom-right{content:"sheet " counter(page) " of " counter(pages);
+font:8pt Georgia,serif;color:#1e1d1b;vertical-align:top;padding-top:1mm}}
 @media print{
-body{font-size:9.5pt;line-height:1.36}
+:root{--paper:#ffffff;color-scheme:light}
+html{font-size:9pt}
+body{line-height:1.34}
+.sheets{display:table;width:100%;table-layout:fixed}
+.sheet-body{display:table-row-group}
+.sheet-foot{display:table-footer-group;break-inside:avoid}
+.sheet-foot p{margin:0;padding-top:3mm;font-size:8pt}
 .letter{max-width:none;padding:0}
-.letter>header,.part{grid-template-columns:32mm minmax(0,1fr);column-gap:6mm}
+.letter>header,.part{grid-template-columns:29mm minmax(0,1fr);column-gap:5mm}
 .letter>header{padding-bottom:2mm}
-h1{font-size:14pt}
-.part{padding:2.2mm 0 2.4mm}
-.part>h2{font-size:9.5pt}
-.part>h2,h3,thead,tr{break-after:avoid;break-inside:avoid}
-.found,.ask,.zones tbody{break-inside:avoid}
-.lead{font-size:10.5pt}
-.outcome{margin:2.5mm 0;padding:1.8mm 3mm 2mm}
-.does-not-conform{padding-left:9mm;background-size:5mm 100%}
-.outcome .word{font-size:11.5pt}
+.part{padding:2mm 0 2.2mm}
+.part>h2,h3,summary,thead{break-after:avoid}
+h3,tr,li,.found,.zones tbody{break-inside:avoid}
+.ask{margin:1.5mm 0}
+li{margin:.4mm 0}
+p{margin:1mm 0}
+table{margin:1mm 0 1.5mm}
+th,td{padding-top:.3mm;padding-bottom:.3mm}
+.zones tbody tr+tr td{padding-bottom:1.2mm}
+h3{margin:2mm 0 .6mm}
+.trust{columns:2;column-gap:6mm}
+.trust>div{break-inside:avoid;margin:0 0 2mm}
+.series{margin:0}
+.series li{grid-template-columns:17mm minmax(0,1fr);column-gap:2mm}
+.outcome{margin:2mm 0;padding:1.4mm 3mm 1.6mm}
+.does-not-conform{padding-left:8mm;background-size:5mm 100%}
+.outcome p{margin:.6mm 0}
+.lines{margin:.8mm 0}
+.lines td{padding:0}
+.found{margin:1.6mm 0}
 .swatch{display:none}
 .on-paper{display:block}
-.sheet-foot{position:fixed;bottom:-13mm;left:0;right:30mm;font-size:8.5pt}
-.slip{width:105mm;margin-top:8mm;padding:5mm 6mm 4mm 0;border-top:1px dashed var(--ink);
+.sheet-foot.on-paper{display:table-footer-group}
+.slip{width:105mm;margin-top:7mm;padding:5mm 6mm 4mm 0;border-top:1px dashed var(--ink);
 border-right:1px dashed var(--ink);break-inside:avoid;position:relative}
 .slip h2{font-size:12pt;margin:0 0 1mm}
+.slip table{width:auto}
+.slip .n{text-align:right;padding-left:4mm}
 .cut{position:absolute;top:-2.2mm;left:4mm;background:var(--paper);padding:0 2mm;font-size:8pt;margin:0}
 }
 """
