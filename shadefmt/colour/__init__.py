@@ -2,7 +2,8 @@
 
 The public names load their modules on first use (PEP 562), so that importing the package costs nothing and
 what is plain Python never waits for numpy. Array functions are exported here; for one colour at a time use
-`single`, and for weighting factors on an even grid `weights.weights`.
+`single`, `difference_single` and `indices`. A function that has the name of its module is reached through the module:
+`weights.weights`, `nearest.nearest`, `direction.direction`, `budget.budget`, `ledger.ledger`.
 """
 
 from importlib import import_module
@@ -31,6 +32,27 @@ _HOME = {
     "lab_from_spectrum": "adaptation",
     "AdaptedColours": "adaptation_arrays",
     "adapt_labs": "adaptation_arrays",
+    "cielab_difference": "differences",
+    "cie94": "differences",
+    "ciede2000": "differences",
+    "Formula": "formula",
+    "coverage_error": "nearest",
+    "dental_whiteness": "indices_arrays",
+    "cie_whiteness": "indices_arrays",
+    "optimised_whiteness": "indices_arrays",
+    "yellowness": "indices_arrays",
+    "translucency": "indices_arrays",
+    "contrast_ratio": "indices_arrays",
+    "mean": "repeats",
+    "mcdm": "repeats",
+    "covariance": "repeats",
+    "pooled": "repeats",
+    "propose_slips": "repeats",
+    "offset": "bridge",
+    "difference_uncertainty": "uncertainty",
+    "decide": "decisions",
+    "outlook": "decisions",
+    "probability_of_conformity": "decisions",
 }
 """Public name -> module of this package that defines it. To add a name, add a line."""
 

@@ -93,17 +93,18 @@ def _stations(view: CaseView, target: Target) -> list[Station] | None:
     tooth = _read_of(view, behind[0].specimen_id, target.zone, basis)
     work = _read_of(view, target.specimen_id, target.zone, basis)
     then = next((each for each in tooth if each.located.entry.id == source.entry.id), None)
-    before = [each for each in work if not _seated(each)]
-    if then is None or not before or len(work) < 2 or not is_after(tooth[-1].moment, then.moment):
-        return None
-    if not is_after(work[-1].moment, before[-1].moment):
-        before = before[:-1]
-    if not before:
+    later = [each for each in tooth if then is not None and is_after(each.moment, then.moment) and not _dry(each)]
+    before = [each for each in work if not _seated(each) and is_after(work[-1].moment, each.moment)]
+    if then is None or not later or not before:
         return None
     first = _station(view, then, "tooth then")
-    copied = Station("target", lab_of(target.colour.lab), None, first.instrument)
-    now = (_station(view, tooth[-1], "tooth now"), _station(view, work[-1], "work now"))
-    return [now[0], first, copied, _station(view, before[-1], "work before seating"), now[1]]
+    return [
+        _station(view, later[-1], "tooth now"),
+        first,
+        Station("target", lab_of(target.colour.lab), None, first.instrument),
+        _station(view, before[-1], "work before seating"),
+        _station(view, work[-1], "work now"),
+    ]
 
 
 def _read_of(view: CaseView, specimen_id: str, zone: str, basis: tuple[str, str]) -> list[_Read]:
@@ -124,6 +125,10 @@ def _seated(read: _Read) -> bool:
     return any(each.state == "seated" for each in read.readings)
 
 
+def _dry(read: _Read) -> bool:
+    return any(each.hydration in ("dry", "rehydrating") for each in read.readings)
+
+
 def _station(view: CaseView, read: _Read, name: str) -> Station:
     ids = view.instrument_ids(read.readings)
     known = next(iter(ids)) if len(ids) == 1 else None
@@ -141,14 +146,22 @@ def _table(view: CaseView, target: Target, stations: list[Station]) -> LedgerTab
         for each in view.case.bridges or ()
         if each.id not in view.withdrawn
     ]
-    try:
-        found = ledger(stations, DECIMALS, bridged)
-    except (WrongUse, ArithmeticError, ValueError):
+    bare = [each._replace(covariance=None) for each in stations]
+    found = _ledger(stations, bridged) or _ledger(bare, bridged)
+    if found is None:
         return None
     rows = [_row(words, line) for (words, _), line in zip(STEPS, found.lines, strict=True)]
     rows.append(_row("in all: the work now, against the tooth now", found.total))
     heading = f"{specimen_name(view, target.specimen_id)}, {zone_name(target.zone)}"
     return LedgerTable(heading, rows, _reading(found))
+
+
+def _ledger(stations: list[Station], bridged: list[frozenset[str]]) -> Ledger | None:
+    """Return the ledger; None where a colour or a covariance is beyond what the formulas hold for."""
+    try:
+        return ledger(stations, DECIMALS, bridged)
+    except (WrongUse, ArithmeticError, ValueError):
+        return None
 
 
 def _row(words: str, line: Line) -> LedgerRow:
@@ -157,7 +170,7 @@ def _row(words: str, line: Line) -> LedgerRow:
     if line.across_instruments:
         sure = APART
     elif line.uncertainty is not None:
-        sure = f"give or take {rounded_to(line.uncertainty.expanded, DECIMALS)}"
+        sure = f"give or take {rounded_to(line.uncertainty.expanded, DECIMALS)} from the repeats alone"
     return LedgerRow(words, (parts[0], parts[1], parts[2]), rounded_to(line.difference, DECIMALS), sure)
 
 
