@@ -135,7 +135,7 @@ UncertaintySource = Literal[
     "rounding",
     "other",
 ]
-MatchConclusion = Literal["close", "none-close"]
+MatchConclusion = Literal["close", "undecided", "none-close"]
 Action = Literal["release", "accept", "accept-under-concession", "reject", "rework"]
 
 AttachmentUse = Literal["shape", "characterisation", "colour", "source-data"]

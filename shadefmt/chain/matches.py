@@ -6,7 +6,10 @@ from typing import NamedTuple
 from shadefmt.chain.colours import Triple, factors_fit, lab_of
 from shadefmt.chain.links import Disagreement
 from shadefmt.chain.rounding import SLACK, agrees, half_unit, rounded
+from shadefmt.chain.uncertainties import mean_behind, spread_of_mean
 from shadefmt.colour.difference_single import difference
+from shadefmt.colour.formula import Formula
+from shadefmt.colour.nearest_single import between, margin_uncertainty
 from shadefmt.indexing import CaseView
 from shadefmt.model.colours import NamedColour
 from shadefmt.model.judging import EmbeddedReferenceSet, Match
@@ -31,9 +34,36 @@ def ranking(
     return sorted(fitting, key=lambda each: each.difference)
 
 
-def conclusion(nearest_difference: float, close_up_to: float) -> str:
-    """Return whether the nearest reference counts as close; equality is close."""
-    return "close" if nearest_difference <= close_up_to else "none-close"
+def conclusion(
+    nearest_difference: float, close_up_to: float, margin: float | None = None, expanded: float | None = None
+) -> str:
+    """Return whether the nearest reference is close, equality included, and told apart from the runner-up."""
+    if nearest_difference > close_up_to:
+        return "none-close"
+    return "undecided" if margin is not None and expanded is not None and margin < expanded else "close"
+
+
+class Margin(NamedTuple):
+    """How the runner-up stands to the nearest reference; `expanded` needs repeats."""
+
+    margin: float
+    expanded: float | None
+    position: float
+    residual: float
+
+
+def expected_margin(view: CaseView, of_id: str, lab: Triple, nearest: Ranked, runner_up: Ranked, by: Formula) -> Margin:
+    """Return margin, its uncertainty from the repeats behind the colour, and the place between the two."""
+    first, second = _coordinates(nearest), _coordinates(runner_up)
+    spread = spread_of_mean(view, mean_behind(view, view.entries.get(of_id)))
+    expanded = 2 * margin_uncertainty(lab, first, second, spread, by) if spread is not None else None
+    foot = between(lab, first, second, by)
+    return Margin(runner_up.difference - nearest.difference, expanded, foot.position, foot.residual)
+
+
+def _coordinates(ranked: Ranked) -> Triple:
+    assert ranked.reference.colour.lab is not None
+    return lab_of(ranked.reference.colour.lab)
 
 
 def links(view: CaseView) -> Iterator[Disagreement]:
@@ -43,6 +73,7 @@ def links(view: CaseView) -> Iterator[Disagreement]:
         ranked = ranked_for(view, match, embedded) if embedded is not None else []
         if ranked:
             yield from _match(match, ranked, f"/matches/{at}")
+            yield from _margin(view, match, ranked, f"/matches/{at}")
 
 
 def ranked_for(view: CaseView, match: Match, embedded: EmbeddedReferenceSet) -> list[Ranked]:
@@ -81,7 +112,7 @@ def _match(match: Match, ranked: list[Ranked], pointer: str) -> Iterator[Disagre
             }
             yield Disagreement("match-difference-disagrees", f"{pointer}/{size_member}", match.id, params)
     if match.conclusion is not None and match.close_up_to is not None:
-        expected = conclusion(match.nearest_difference, match.close_up_to)
+        expected = conclusion(match.nearest_difference, match.close_up_to, match.margin, match.margin_expanded)
         if match.conclusion != expected:
             params = {
                 "stated": match.conclusion,
@@ -89,3 +120,29 @@ def _match(match: Match, ranked: list[Ranked], pointer: str) -> Iterator[Disagre
                 "difference": match.nearest_difference,
             }
             yield Disagreement("match-conclusion-disagrees", f"{pointer}/conclusion", match.id, params)
+
+
+def _margin(view: CaseView, match: Match, ranked: list[Ranked], pointer: str) -> Iterator[Disagreement]:
+    """Compare margin and place between with the references named, as far as they are stated."""
+    by_id = {each.reference.id: each for each in ranked}
+    nearest, runner_up = by_id.get(match.nearest_id), by_id.get(match.runner_up_id or "")
+    colour = view.colour(view.entries.get(match.of_id), match.illuminant, match.observer)
+    if nearest is None or runner_up is None or colour is None or colour.lab is None:
+        return
+    by = Formula(match.formula, match.k_L, match.k_C, match.k_H)
+    expected = expected_margin(view, match.of_id, lab_of(colour.lab), nearest, runner_up, by)
+    pairs = (
+        ("margin", match.margin, expected.margin, half_unit(match.decimals)),
+        ("margin_expanded", match.margin_expanded, expected.expanded, 0.0),
+        ("position", match.position, expected.position, 0.0),
+        ("residual", match.residual, expected.residual, 0.0),
+    )
+    for member, stated, right, more in pairs:
+        if stated is not None and right is not None and not agrees(stated, right, match.decimals, more):
+            params = {
+                "member": member,
+                "stated": stated,
+                "expected": rounded(right, match.decimals + 2),
+                "tolerance": half_unit(match.decimals) + more,
+            }
+            yield Disagreement("match-margin-disagrees", f"{pointer}/{member}", match.id, params)

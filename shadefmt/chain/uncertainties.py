@@ -34,7 +34,7 @@ def repeatability(view: CaseView, comparison: Comparison) -> float | None:
     None where a side is no mean of at least three readings.
     """
     pair = sides(view, comparison)
-    first, second = (_of_mean(view, mean_behind(view, view.entries.get(each))) for each in _named(comparison))
+    first, second = (spread_of_mean(view, mean_behind(view, view.entries.get(each))) for each in _named(comparison))
     if pair is None or first is None or second is None or not factors_fit(comparison.formula, factors_of(comparison)):
         return None
     by = Formula(comparison.formula, *factors_of(comparison))
@@ -47,6 +47,7 @@ def _named(comparison: Comparison) -> tuple[str, str]:
     return comparison.standard_id, comparison.trial_id
 
 
-def _of_mean(view: CaseView, mean: Mean | None) -> Covariance | None:
+def spread_of_mean(view: CaseView, mean: Mean | None) -> Covariance | None:
+    """Return the covariance of a mean from its readings, None for fewer than three."""
     labs = [each.lab for each in inputs(view, mean) if each.lab is not None] if mean is not None else []
     return covariance(labs, "mean") if len(labs) >= FEWEST_REPEATS else None

@@ -1,12 +1,15 @@
 """Nearest references, differences with direction and uncertainty, and verdicts."""
 
+from typing import Any
+
 from shadefmt.chain.colours import lab_of
 from shadefmt.chain.comparisons import DIRECTIONS, expected_direction
-from shadefmt.chain.matches import conclusion, ranking
+from shadefmt.chain.matches import Ranked, conclusion, expected_margin, ranking
 from shadefmt.chain.obstacles import obstacles
 from shadefmt.chain.uncertainties import repeatability
 from shadefmt.chain.verdicts import expected_decision, expected_grade
 from shadefmt.colour.difference_single import difference
+from shadefmt.colour.formula import Formula
 from shadefmt.colour.uncertainty import combined, scalar_uncertainty
 from shadefmt.deriving.draft import Draft, Value, number
 from shadefmt.deriving.request import Left, Request
@@ -31,26 +34,43 @@ def matches(draft: Draft, request: Request, left: list[Left]) -> Draft:
                 reason = f"{embedded.id} has no colour for {', '.join(basis)}"
                 left.append(Left("nearest reference", mean.id, reason))
                 continue
-            first, second = ranked[0], ranked[1] if len(ranked) > 1 else None
-            close_up_to = _close_up_to(draft, request)
-            size = number(first.difference, request.decimals)
-            added.append(
-                draft.entry(
-                    draft.named(f"match-{mean.id}-{embedded.id}", ids),
-                    of_id=mean.id,
-                    reference_set_id=embedded.id,
-                    illuminant=basis[0],
-                    observer=basis[1],
-                    **_formula(request),
-                    nearest_id=first.reference.id,
-                    nearest_difference=size,
-                    runner_up_id=second.reference.id if second else None,
-                    runner_up_difference=number(second.difference, request.decimals) if second else None,
-                    close_up_to=number(close_up_to, 10) if close_up_to else None,
-                    conclusion=conclusion(size, close_up_to) if close_up_to else None,
-                )
-            )
+            added.append(_match(draft, request, mean, embedded.id, ranked, ids))
     return draft.with_entries({"matches": added})
+
+
+def _match(draft: Draft, request: Request, mean: Mean, set_id: str, ranked: list[Ranked], ids: set[str]) -> Value:
+    first, second = ranked[0], ranked[1] if len(ranked) > 1 else None
+    size, close_up_to = number(first.difference, request.decimals), _close_up_to(draft, request)
+    margin = _margin(draft, request, mean, first, second) if second is not None else {}
+    return draft.entry(
+        draft.named(f"match-{mean.id}-{set_id}", ids),
+        of_id=mean.id,
+        reference_set_id=set_id,
+        illuminant=mean.colour.illuminant,
+        observer=mean.colour.observer,
+        **_formula(request),
+        nearest_id=first.reference.id,
+        nearest_difference=size,
+        runner_up_id=second.reference.id if second else None,
+        runner_up_difference=number(second.difference, request.decimals) if second else None,
+        close_up_to=number(close_up_to, 10) if close_up_to else None,
+        conclusion=conclusion(size, close_up_to, margin.get("margin"), margin.get("margin_expanded"))
+        if close_up_to
+        else None,
+        **margin,
+    )
+
+
+def _margin(draft: Draft, request: Request, mean: Mean, first: Ranked, second: Ranked) -> dict[str, Any]:
+    assert mean.colour.lab is not None
+    found = expected_margin(draft.view, mean.id, lab_of(mean.colour.lab), first, second, Formula(request.formula))
+    stated = {
+        "margin": found.margin,
+        "margin_expanded": found.expanded,
+        "position": found.position,
+        "residual": found.residual,
+    }
+    return {name: number(each, request.decimals) for name, each in stated.items() if each is not None}
 
 
 def _close_up_to(draft: Draft, request: Request) -> float | None:

@@ -113,7 +113,15 @@ class Match(Entry):
     close_up_to: Absent[Positive] = None
     """Largest difference that still counts as close."""
     conclusion: Absent[MatchConclusion] = None
-    """`close` where `nearest_difference` is at most `close_up_to`, otherwise `none-close`."""
+    """Whether the nearest is close, and whether the repeats tell it from the runner-up."""
+    margin: Absent[NotNegative] = None
+    """Difference of the runner-up minus that of the nearest."""
+    margin_expanded: Absent[NotNegative] = None
+    """Expanded uncertainty of `margin` from the repeats, coverage factor 2."""
+    position: Absent[Annotated[float, Field(ge=0, le=1)]] = None
+    """Foot of the colour on the CIELAB segment from the nearest (0) to the runner-up (1)."""
+    residual: Absent[NotNegative] = None
+    """Difference of the colour from that foot."""
 
 
 class GradeLimit(Block):

@@ -52,7 +52,7 @@ TEXTS: Final[dict[str, str]] = {
     "backings-exchanged": "Are the backings named the right way round? Over white L* is {over_white}, over black "
     "{over_black}.",
     "picture-recompressed": "Can you send the original of {path}?",
-    "picture-shows-identity": "May {path} be passed on? It shows {shows}.",
+    "picture-shows-identity": "May {path} be handed on? It shows {shows}.",
     "attachment-differs": "Can you send the original of {path}? It is not the file that the case names.",
     "target-changed-after-dispatch": "Which target did the work follow? One was set on {set_at}, the work went out on "
     "{dispatched}.",

@@ -182,7 +182,7 @@ SHOWS: Final = {
 }
 
 CONSENT: Final = {
-    "yes": "with consent to pass it on",
-    "no": "without consent to pass it on",
-    "unknown": "consent to pass it on not known",
+    "yes": "with consent to hand it on",
+    "no": "without consent to hand it on",
+    "unknown": "consent to hand it on not known",
 }

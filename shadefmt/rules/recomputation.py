@@ -15,6 +15,7 @@ LINK_CODES: Final = (
     "nearest-differs",
     "match-difference-disagrees",
     "match-conclusion-disagrees",
+    "match-margin-disagrees",
     "difference-disagrees",
     "direction-disagrees",
     "uncertainty-disagrees-with-components",

@@ -8,7 +8,7 @@ from typing import BinaryIO, Final
 
 from shadefmt.converters.base import SourceInfo
 
-_BLOCK: Final = 1 << 18
+_BLOCK: Final = 1 << 16
 
 
 class Borrowed(io.BufferedIOBase):

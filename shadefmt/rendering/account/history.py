@@ -123,7 +123,7 @@ def withdrawals(view: CaseView) -> list[str]:
         words = f"{entry_name(view, each.entry_id)}: {WITHDRAWALS[each.reason]}"
         if each.replaced_by_id is not None:
             words += f", replaced by {entry_name(view, each.replaced_by_id)}"
-        found.append(words + (f". {flowing(each.note)}" if each.note is not None else ""))
+        found.append(words + (f" ({flowing(each.note)})" if each.note is not None else ""))
     return found
 
 
@@ -133,8 +133,8 @@ def dispositions(view: CaseView) -> list[str]:
     for each in view.case.dispositions or ():
         if each.id not in view.withdrawn:
             by = party_name(view, each.party_id)
-            words = f"{specimen_name(view, each.specimen_id)}: {ACTIONS[each.action]}" + (f" by {by}" if by else "")
-            found.append(words + (f". {flowing(each.note)}" if each.note is not None else ""))
+            words = f"{specimen_name(view, each.specimen_id)} {ACTIONS[each.action]}" + (f" by {by}" if by else "")
+            found.append(words + (f": {flowing(each.note)}" if each.note is not None else ""))
     return found
 
 

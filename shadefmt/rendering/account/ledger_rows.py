@@ -64,10 +64,10 @@ class _Read(NamedTuple):
 
 def ledgers(view: CaseView) -> list[LedgerTable]:
     """Return a table for every target of a work that was objected to, where all stations were read."""
-    objected = _objected(view)
+    works = objected(view)
     found = []
     for target in targets_that_count(view):
-        if target.specimen_id in objected:
+        if target.specimen_id in works:
             stations = _stations(view, target)
             table = _table(view, target, stations) if stations is not None else None
             if table is not None:
@@ -75,7 +75,8 @@ def ledgers(view: CaseView) -> list[LedgerTable]:
     return found
 
 
-def _objected(view: CaseView) -> set[str]:
+def objected(view: CaseView) -> set[str]:
+    """Return the specimens that somebody objected to."""
     found: set[str] = set()
     for event in view.case.events or ():
         if event.kind == "objection" and event.id not in view.withdrawn:

@@ -78,9 +78,9 @@ def _total(outcome: Outcome, scale: float) -> Markup:
     parts = [_line(at(0.0), at(scale)), _tick(at(0.0))]
     if expanded is not None:
         parts.append(_bar(at(max(difference - expanded, 0.0)), at(difference + expanded)))
+    parts.append(_mark(at(difference)))
     if outcome.limit_value is not None:
         parts.append(_bracket(at(outcome.limit_value)))
-    parts.append(_mark(at(difference)))
     return _row("total difference", ("0", f"{scale:g}"), joined(*parts), words)
 
 

@@ -5,7 +5,7 @@ from typing import Final
 from shadefmt.indexing import CaseView
 from shadefmt.model.report import Report
 from shadefmt.rendering.account.history import dispositions
-from shadefmt.rendering.account.ledger_rows import LedgerTable, ledgers
+from shadefmt.rendering.account.ledger_rows import LedgerTable, ledgers, objected
 from shadefmt.rendering.account.outcomes import Outcome, outcomes
 from shadefmt.rendering.account.together import Together, answers, conclusions, effects
 from shadefmt.rendering.account.trust import Series, TrustLine, trust
@@ -18,6 +18,10 @@ NO_OUTCOME: Final = "Not judged: nothing in the file is compared with a limit."
 
 
 RECOMPUTED: Final = "Where the file does not say which way a colour lies, that is recomputed from the two colours."
+NO_LEDGER: Final = (
+    "Where the difference arose cannot be worked out: "
+    "that takes dated means of the tooth and of the work, then and now."
+)
 AS_STATED: Final = "The file is faulty: read these outcomes, as the file states them, with the findings."
 
 
@@ -60,7 +64,9 @@ def how_it_came_out(view: CaseView, report: Report) -> Markup:
     if len(found) > 1:
         counts = [(sum(each.outcome == word for each in found), word) for word in WORST_FIRST]
         words = listed([f"{count} {_verb(word, count)}" for count, word in counts if count])
-        parts.append(element("p", f"Of {len(found)} outcomes {words}. The work is as its worst outcome."))
+        one_work = len({each.subject for each in found}) == 1 and all(each.asks_for_match for each in found)
+        worst = " The work is as its worst outcome." if one_work else ""
+        parts.append(element("p", f"Of {len(found)} outcomes {words}.{worst}"))
     if found and report.totals.errors:
         parts.append(
             element("p", "The file is faulty: read these outcomes, as the file states them, with the findings.")
@@ -72,7 +78,10 @@ def how_it_came_out(view: CaseView, report: Report) -> Markup:
     scale = scale_of(found)
     parts += [_outcome(each, scale) for each in found]
     parts += [_together(each) for each in conclusions(view, report)]
-    parts += [_ledger(each) for each in ledgers(view)]
+    tables = ledgers(view)
+    parts += [_ledger(each) for each in tables]
+    if not tables and objected(view):
+        parts.append(element("p", NO_LEDGER))
     for heading, lines in (
         ("What the treatment has done", effects(view)),
         ("What was said", answers(view)),
