@@ -65,9 +65,9 @@ def cielab_total(L1: Array, a1: Array, b1: Array, L2: Array, a2: Array, b2: Arra
 
 def cielab_parts(L1: Array, a1: Array, b1: Array, L2: Array, a2: Array, b2: Array) -> tuple[Array, ...]:
     """Lightness, chroma and hue differences of CIELAB, and no rotation."""
-    C1, C2 = _chroma(a1, b1), _chroma(a2, b2)
-    hue, _, _ = _mean_hue(a1, b1, C1, a2, b2, C2, a1 * b2, a2 * b1, np.ones_like(a1))
-    return L2 - L1, C2 - C1, hue, np.zeros_like(L1)
+    C_1, C_2 = _chroma(a1, b1), _chroma(a2, b2)
+    hue, _, _ = _mean_hue(a1, b1, C_1, a2, b2, C_2, a1 * b2, a2 * b1, np.ones_like(a1))
+    return L2 - L1, C_2 - C_1, hue, np.zeros_like(L1)
 
 
 def ciede2000_total(
@@ -96,17 +96,17 @@ def ciede2000_parts(
     stretch = _chroma_ratio(stretch, 0.5)
     stretch *= -0.5
     stretch += 1.5
-    A1, A2 = stretch * a1, stretch * a2
-    C1, C2 = _chroma(A1, b1), _chroma(A2, b2)
-    hue, c, s = _mean_hue(A1, b1, C1, A2, b2, C2, a1 * b2, a2 * b1, stretch)
-    sum_C = C1 + C2
+    A_1, A_2 = stretch * a1, stretch * a2
+    C_1, C_2 = _chroma(A_1, b1), _chroma(A_2, b2)
+    hue, c, s = _mean_hue(A_1, b1, C_1, A_2, b2, C_2, a1 * b2, a2 * b1, stretch)
+    sum_C = C_1 + C_2
     rotation = _rotation(c, s, sum_C)
     weight = _hue_weight(c, s)
     weight *= sum_C
     weight *= 0.0075 * k_H
     weight += k_H
     hue /= weight
-    chroma = np.subtract(C2, C1, out=C2)
+    chroma = np.subtract(C_2, C_1, out=C_2)
     sum_C *= 0.0225 * k_C
     sum_C += k_C
     chroma /= sum_C
@@ -135,27 +135,27 @@ def _chroma(a: Array, b: Array) -> Array:
 def _chroma_ratio(sum_C: Array, half: float) -> Array:
     """sqrt(C^7 / (C^7 + 25^7)) with C = half * sum_C."""
     C = sum_C * half
-    C2 = C * C
-    C7 = C2 * C2
-    C7 *= C2
+    C_2 = C * C
+    C7 = C_2 * C_2
+    C7 *= C_2
     C7 *= C
-    np.add(C7, TWENTY_FIVE_7, out=C2)
-    C7 /= C2
+    np.add(C7, TWENTY_FIVE_7, out=C_2)
+    C7 /= C_2
     return np.sqrt(C7, out=C7)
 
 
 def _mean_hue(
-    a1: Array, b1: Array, C1: Array, a2: Array, b2: Array, C2: Array, p: Array, q: Array, stretch: Array
+    a1: Array, b1: Array, C_1: Array, a2: Array, b2: Array, C_2: Array, p: Array, q: Array, stretch: Array
 ) -> tuple[Array, Array, Array]:
     """Signed hue difference, cosine and sine of the mean hue; as `difference_single` does for one pair."""
-    CC, root = C1 * C2, a1 * a2
+    CC, root = C_1 * C_2, a1 * a2
     root += b1 * b2
     wide = np.flatnonzero(root <= 0)
     np.abs(root, out=root)
     root += CC
     root *= 2
     np.sqrt(root, out=root)
-    u, v, x, y = a1 * C2, a2 * C1, b1 * C2, b2 * C1
+    u, v, x, y = a1 * C_2, a2 * C_1, b1 * C_2, b2 * C_1
     c, s, hue = u + v, x + y, p - q
     hue *= stretch
     hue *= 2
@@ -167,7 +167,7 @@ def _mean_hue(
         s[wide] = sense * (u[wide] - v[wide])
     if not CC.min() > NO_HUE:
         grey = np.flatnonzero(CC <= NO_HUE)
-        length = C1[grey] + C2[grey]
+        length = C_1[grey] + C_2[grey]
         length[length == 0] = np.inf
         hue[grey], CC[grey], root[grey] = 0, 1, 1
         c[grey], s[grey] = (a1[grey] + a2[grey]) / length, (b1[grey] + b2[grey]) / length

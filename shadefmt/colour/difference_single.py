@@ -78,9 +78,9 @@ def cielab_parts(lab1: Lab, lab2: Lab) -> DifferenceParts:
     """Differences L*, C*ab and H*ab from lab1 to lab2 (ISO/CIE 11664-4); the hue part is signed."""
     L1, a1, b1 = lab1
     L2, a2, b2 = lab2
-    C1, C2 = hypot(a1, b1), hypot(a2, b2)
-    hue = _hue_part(a1, b1, C1, a2, b2, C2, a1 * b2, a2 * b1)[0] if C1 * C2 > NO_HUE else 0.0
-    return DifferenceParts(L2 - L1, C2 - C1, hue)
+    C_1, C_2 = hypot(a1, b1), hypot(a2, b2)
+    hue = _hue_part(a1, b1, C_1, a2, b2, C_2, a1 * b2, a2 * b1)[0] if C_1 * C_2 > NO_HUE else 0.0
+    return DifferenceParts(L2 - L1, C_2 - C_1, hue)
 
 
 def cie94_parts(
@@ -95,8 +95,8 @@ def cie94_parts(
     """Weighted parts of CIE94 (CIE 116-1995); the weights come from the chroma of the standard."""
     _positive(k_L, k_C, k_H)
     lightness, chroma, hue, _ = cielab_parts(standard, trial)
-    C1 = hypot(standard[1], standard[2])
-    return DifferenceParts(lightness / k_L, chroma / (k_C * (1 + K1 * C1)), hue / (k_H * (1 + K2 * C1)))
+    C_1 = hypot(standard[1], standard[2])
+    return DifferenceParts(lightness / k_L, chroma / (k_C * (1 + K1 * C_1)), hue / (k_H * (1 + K2 * C_1)))
 
 
 def cie94(
@@ -176,14 +176,14 @@ def _terms(lab1: Lab, lab2: Lab) -> tuple[float, ...]:
     L2, a2, b2 = lab2
     C = (sqrt(a1 * a1 + b1 * b1) + sqrt(a2 * a2 + b2 * b2)) / 2
     stretch = 1.5 - _chroma_ratio(C) / 2
-    A1, A2 = stretch * a1, stretch * a2
-    C1, C2 = sqrt(A1 * A1 + b1 * b1), sqrt(A2 * A2 + b2 * b2)
-    mean_C = (C1 + C2) / 2
+    A_1, A_2 = stretch * a1, stretch * a2
+    C_1, C_2 = sqrt(A_1 * A_1 + b1 * b1), sqrt(A_2 * A_2 + b2 * b2)
+    mean_C = (C_1 + C_2) / 2
     dH, c, s = 0.0, 1.0, 0.0
-    if C1 * C2 > NO_HUE:
-        dH, c, s = _hue_part(A1, b1, C1, A2, b2, C2, a1 * b2, a2 * b1, stretch)
+    if C_1 * C_2 > NO_HUE:
+        dH, c, s = _hue_part(A_1, b1, C_1, A_2, b2, C_2, a1 * b2, a2 * b1, stretch)
     elif mean_C:
-        c, s = (A1 + A2) / (C1 + C2), (b1 + b2) / (C1 + C2)
+        c, s = (A_1 + A_2) / (C_1 + C_2), (b1 + b2) / (C_1 + C_2)
     T = _hue_weight(c, s)
     turns = atan2(s, c) * HUE_UNITS
     if turns < -BELOW_ZERO:
@@ -192,7 +192,7 @@ def _terms(lab1: Lab, lab2: Lab) -> tuple[float, ...]:
     off_grey *= off_grey
     return (
         L2 - L1,
-        C2 - C1,
+        C_2 - C_1,
         dH,
         1 + 0.015 * off_grey / sqrt(20 + off_grey),
         1 + 0.045 * mean_C,
@@ -205,16 +205,16 @@ def _terms(lab1: Lab, lab2: Lab) -> tuple[float, ...]:
 
 
 def _hue_part(
-    a1: float, b1: float, C1: float, a2: float, b2: float, C2: float, p: float, q: float, stretch: float = 1
+    a1: float, b1: float, C_1: float, a2: float, b2: float, C_2: float, p: float, q: float, stretch: float = 1
 ) -> tuple[float, float, float]:
-    """Signed hue difference 2 sqrt(C1 C2) sin(half the angle), and cosine and sine of the mean hue.
+    """Signed hue difference 2 sqrt(C_1 C_2) sin(half the angle), and cosine and sine of the mean hue.
 
     p = a1 b2 and q = a2 b1 before stretching decide the sense of the turn. Below 90 degrees the half angle
     comes from the cross product, above from the scalar product, each where it does not cancel; the same
     holds for sum and difference of the unit vectors, which give the bisector.
     """
-    CC, dot = C1 * C2, a1 * a2 + b1 * b2
-    x1, y1, x2, y2 = a1 / C1, b1 / C1, a2 / C2, b2 / C2
+    CC, dot = C_1 * C_2, a1 * a2 + b1 * b2
+    x1, y1, x2, y2 = a1 / C_1, b1 / C_1, a2 / C_2, b2 / C_2
     if dot > 0:
         hue, c, s = stretch * (p - q) * sqrt(2 / (CC + dot)), x1 + x2, y1 + y2
     else:

@@ -50,8 +50,8 @@ def cie94_parts(
     _positive(k_L, k_C, k_H)
     lightness, chroma, hue, rotation = cielab_parts(standard, trial)
     with np.errstate(over="ignore", invalid="ignore"):
-        C1 = np.hypot(_triples(standard)[..., 1], _triples(standard)[..., 2])
-        return PartArrays(lightness / k_L, chroma / (k_C * (1 + K1 * C1)), hue / (k_H * (1 + K2 * C1)), rotation)
+        C_1 = np.hypot(_triples(standard)[..., 1], _triples(standard)[..., 2])
+        return PartArrays(lightness / k_L, chroma / (k_C * (1 + K1 * C_1)), hue / (k_H * (1 + K2 * C_1)), rotation)
 
 
 def cie94(

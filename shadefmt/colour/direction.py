@@ -73,11 +73,11 @@ def words(standard: Lab, trial: Lab, threshold: float = THRESHOLD, by: Formula =
 
 def hue_words(standard: Lab, trial: Lab) -> tuple[str, str]:
     """Words for a falling and for a rising hue angle, at the mean hue of two colours with chroma."""
-    C1, C2 = hypot(*standard[1:3]), hypot(*trial[1:3])
-    if C1 == 0 or C2 == 0:
+    C_1, C_2 = hypot(*standard[1:3]), hypot(*trial[1:3])
+    if C_1 == 0 or C_2 == 0:
         raise WrongUse("a colour without chroma has no hue")
-    across = standard[2] / C1 + trial[2] / C2
-    along = standard[1] / C1 + trial[1] / C2
+    across = standard[2] / C_1 + trial[2] / C_2
+    along = standard[1] / C_1 + trial[1] / C_2
     hue = degrees(atan2(across, along)) % 360
     for end, falling, rising in SECTORS:
         if hue < end:

@@ -51,10 +51,10 @@ def literal(lab1, lab2, other_arc=False):
     (L1, a1, b1), (L2, a2, b2) = lab1, lab2
     mean_c = (hypot(a1, b1) + hypot(a2, b2)) / 2
     g = 0.5 * (1 - sqrt(mean_c**7 / (mean_c**7 + 25**7)))
-    A1, A2 = (1 + g) * a1, (1 + g) * a2
-    C1, C2 = hypot(A1, b1), hypot(A2, b2)
-    h1, h2 = (degrees(atan2(b, a)) % 360 if a or b else 0.0 for a, b in ((A1, b1), (A2, b2)))
-    if C1 * C2 == 0:
+    A_1, A_2 = (1 + g) * a1, (1 + g) * a2
+    C_1, C_2 = hypot(A_1, b1), hypot(A_2, b2)
+    h1, h2 = (degrees(atan2(b, a)) % 360 if a or b else 0.0 for a, b in ((A_1, b1), (A_2, b2)))
+    if C_1 * C_2 == 0:
         turn, mean_h = 0.0, h1 + h2
     elif opposite(lab1, lab2) or abs(h2 - h1) <= 180:
         turn, mean_h = h2 - h1, (h1 + h2) / 2
@@ -63,8 +63,8 @@ def literal(lab1, lab2, other_arc=False):
         mean_h = (h1 + h2 + 360) / 2 if h1 + h2 < 360 else (h1 + h2 - 360) / 2
     if other_arc:
         turn, mean_h = -turn, (mean_h + 180) % 360
-    dL, dC, dH = L2 - L1, C2 - C1, 2 * sqrt(C1 * C2) * sin(radians(turn / 2))
-    mean_L, mean_C = (L1 + L2) / 2, (C1 + C2) / 2
+    dL, dC, dH = L2 - L1, C_2 - C_1, 2 * sqrt(C_1 * C_2) * sin(radians(turn / 2))
+    mean_L, mean_C = (L1 + L2) / 2, (C_1 + C_2) / 2
     waves = ((-0.17, 1, -30), (0.24, 2, 0), (0.32, 3, 6), (-0.20, 4, -63))
     T = 1 + sum(size * cos(radians(n * mean_h + shift)) for size, n, shift in waves)
     S_L = 1 + 0.015 * (mean_L - 50) ** 2 / sqrt(20 + (mean_L - 50) ** 2)
