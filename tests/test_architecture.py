@@ -16,10 +16,10 @@ PACKAGE = ROOT / "shadefmt"
 FLOORS: tuple[tuple[str, ...], ...] = (
     ("errors", "limits", "versions", "vocabulary", "teeth", "colour"),
     ("jsontext", "model", "timestamps", "files", "resources", "catalogue"),
-    ("documents", "indexing", "history", "structure"),
+    ("documents", "bundles", "referring", "indexing", "history", "structure"),
     ("chain", "converters"),
-    ("deriving", "amending", "merging", "rules", "rendering"),
-    ("reporting", "checking"),
+    ("deriving", "amending", "merging", "comparing", "rules", "rendering"),
+    ("reporting", "checking", "intake"),
     ("cli",),
 )
 """Packages and modules from the ground up."""

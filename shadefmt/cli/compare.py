@@ -80,12 +80,11 @@ def _drawn(given: argparse.Namespace, standard: Side, trial: Side, by: Formula) 
         return {}
     if standard.spread is None or trial.spread is None:
         raise WrongUse("drawing needs means of at least three readings on both sides")
-    import numpy as np
+    from shadefmt.colour.monte_carlo import monte_carlo, seeded
 
-    from shadefmt.colour.monte_carlo import monte_carlo
-
-    rng = np.random.default_rng(given.seed)
-    drawn = monte_carlo(rng, standard.lab, trial.lab, standard.spread, trial.spread, by=by, draws=given.draws)
+    drawn = monte_carlo(
+        seeded(given.seed), standard.lab, trial.lab, standard.spread, trial.spread, by=by, draws=given.draws
+    )
     kept = ("mean", "standard", "lower", "upper", "near_zero")
     return {"monte_carlo": {"seed": given.seed, "draws": given.draws, **{each: getattr(drawn, each) for each in kept}}}
 

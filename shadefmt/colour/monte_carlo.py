@@ -40,6 +40,11 @@ class Drawn(NamedTuple):
         return float(np.mean(self.draws <= limit))
 
 
+def seeded(seed: int) -> np.random.Generator:
+    """Return a generator that gives the same draws for the same seed."""
+    return np.random.default_rng(seed)
+
+
 def draw_colours(rng: np.random.Generator, lab: Lab, covariance: Covariance, draws: int) -> Array:
     """Normal colours of shape (draws, 3) about `lab`; covariances of rank 1 or 2 are welcome.
 

@@ -26,11 +26,7 @@ Row = tuple[int, list[str]]
 
 
 class TableSource:
-    """A table's bytes: digest, lines, rows. Lines end with LF, CR LF or CR, also mixed; they count from 1.
-
-    `unended` tells, once all lines are read, whether the last line has no line end, or another than the line
-    before it: the file may have been cut there.
-    """
+    """A table's bytes: digest, lines, rows. Lines end with LF, CR LF or CR, also mixed; they count from 1."""
 
     def __init__(self, source: BinaryIO | bytes, dialect: TableDialect) -> None:
         self._file = rewindable(source)
@@ -42,9 +38,17 @@ class TableSource:
         self._rewind()
         demand_mark(self._file.read(4), dialect.encoding)
         self.line = 0
-        self.unended = False
         self._held = 0
+        self._text = self._last = self._before = ""
         self._lines = self._read_lines()
+
+    @property
+    def unended(self) -> bool:
+        """Whether the last row has no line end, or another than the row before it: it may have been cut.
+
+        Line breaks inside quoted cells do not count: many programs write other ones there.
+        """
+        return self._before != "" and _line_end(self._before) != _line_end(self._last)
 
     def lines(self, before: int | None = None) -> Iterator[tuple[int, str]]:
         """Yield number and text of the lines not yet read, all or those before a line."""
@@ -53,6 +57,7 @@ class TableSource:
             if text is None:
                 return
             self._held = 0
+            self._before, self._last = self._last, text
             yield self.line, text
 
     def rows(self) -> Iterator[Row]:
@@ -74,6 +79,7 @@ class TableSource:
         try:
             for row in reader:
                 self._held = 0
+                self._before, self._last = self._last, self._text
                 yield begun, row
                 begun = self.line + 1
         except csv.Error as error:
@@ -87,10 +93,9 @@ class TableSource:
         encoding = self._dialect.encoding
         latin = encoding == "iso-8859-1"
         stream = io.TextIOWrapper(Borrowed(self._file), encoding=CODECS[encoding], errors="strict", newline="")
-        before = text = ""
         try:
             while line := stream.readline(MAX_TABLE_LINE_CHARACTERS + 1):
-                before, text = text, line
+                self._text = line
                 self.line += 1
                 self._held += len(line)
                 if self._held > MAX_TABLE_LINE_CHARACTERS or "\0" in line or (latin and not line.isascii()):
@@ -99,7 +104,6 @@ class TableSource:
         except UnicodeDecodeError as error:
             self._rewind()
             raise misencoded(self._file, encoding, str(error.reason)) from None
-        self.unended = before != "" and _line_end(before) != _line_end(text)
 
     def _demand_clean(self, line: str) -> None:
         where = f"line {self.line}"
