@@ -1,10 +1,12 @@
 """How sure a difference is from the repeats behind its two colours."""
 
 from math import sqrt
+from typing import Any, Final
 
 from shadefmt.chain.colours import factors_fit
 from shadefmt.chain.comparisons import factors_of, sides
 from shadefmt.chain.means import inputs
+from shadefmt.colour.budget import Setting
 from shadefmt.colour.covariances import Covariance
 from shadefmt.colour.formula import Formula, noise_variances
 from shadefmt.colour.repeats import covariance
@@ -51,3 +53,26 @@ def spread_of_mean(view: CaseView, mean: Mean | None) -> Covariance | None:
     """Return the covariance of a mean from its readings, None for fewer than three."""
     labs = [each.lab for each in inputs(view, mean) if each.lab is not None] if mean is not None else []
     return covariance(labs, "mean") if len(labs) >= FEWEST_REPEATS else None
+
+
+SHARED_SOURCES: Final = frozenset({"inter-instrument", "reference", "drift"})
+"""Sources whose error is the same for both colours where one instrument read both in one session."""
+
+
+def setting_of(view: CaseView, comparison: Comparison) -> Setting:
+    """Return what decides whether errors that both colours share drop out of their difference."""
+    sides = [view.readings_behind(view.entries.get(each)) for each in _named(comparison)]
+    instruments = [view.instrument_ids(each) for each in sides]
+    sessions = [{reading.session_id for reading in each} for each in sides]
+    kinds = [{s.kind for reading in each if (s := view.specimen_of(reading)) is not None} for each in sides]
+    return Setting(
+        one_instrument=_one(instruments),
+        one_session=_one(sessions),
+        like_specimens=_one(kinds),
+        bridged=view.bridged(instruments[0] | instruments[1]) and None not in instruments[0] | instruments[1],
+    )
+
+
+def _one(sides: list[set[Any]]) -> bool:
+    """Return whether both sides name one and the same thing."""
+    return sides[0] == sides[1] and len(sides[0]) == 1 and None not in sides[0]

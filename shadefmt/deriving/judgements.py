@@ -6,8 +6,9 @@ from shadefmt.chain.colours import lab_of
 from shadefmt.chain.comparisons import DIRECTIONS, expected_direction
 from shadefmt.chain.matches import Ranked, conclusion, expected_margin, ranking
 from shadefmt.chain.obstacles import obstacles
-from shadefmt.chain.uncertainties import repeatability
+from shadefmt.chain.uncertainties import SHARED_SOURCES, repeatability, setting_of
 from shadefmt.chain.verdicts import expected_decision, expected_grade
+from shadefmt.colour.budget import Component, budget
 from shadefmt.colour.difference_single import difference
 from shadefmt.colour.formula import Formula
 from shadefmt.colour.uncertainty import combined, scalar_uncertainty
@@ -161,19 +162,21 @@ def _with_uncertainties(draft: Draft, request: Request, ids: set[str]) -> Draft:
 
 def _uncertainty(draft: Draft, request: Request, comparison: Comparison) -> Value | None:
     from_repeats = repeatability(draft.view, comparison)
-    parts = {"repeatability": from_repeats} if from_repeats is not None else {}
-    parts |= {source: size for source, size in request.components.items() if size > 0}
-    if not parts:
-        return None
+    sources: dict[str, float] = {"repeatability": from_repeats} if from_repeats is not None else {}
+    sources |= {source: size for source, size in request.components.items() if size > 0}
     decimals = request.decimals
-    rounded = {source: number(size, decimals + 1) for source, size in parts.items()}
-    whole = scalar_uncertainty(comparison.difference, combined(rounded.values()), request.coverage_factor)
+    parts = [Component(each, number(size, decimals + 1), each in SHARED_SOURCES) for each, size in sources.items()]
+    counted = budget(parts, setting_of(draft.view, comparison)).counted
+    if not counted:
+        return None
+    total = combined(each.standard_uncertainty for each in counted)
+    whole = scalar_uncertainty(comparison.difference, total, request.coverage_factor)
     return {
         "coverage_factor": number(request.coverage_factor, 10),
         "decimals": decimals,
         "expanded": number(whole.expanded, decimals),
         "method": "linear" if whole.method == "linear" else "bounded",
-        "components": [{"source": source, "standard_uncertainty": size} for source, size in rounded.items()],
+        "components": [{"source": each.source, "standard_uncertainty": each.standard_uncertainty} for each in counted],
     }
 
 

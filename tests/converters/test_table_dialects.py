@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from table_mappings import COLOUR, KIND, LAB, TOOTH, ZONE, Value, mapping, one, read, readings, table, written
+from table_mappings import COLOUR, LAB, TOOTH, ZONE, Value, mapping, one, read, readings, table, written
 
 from shadefmt.errors import Refused
 
@@ -205,6 +205,15 @@ def test_line_numbers_count_the_lines_inside_quoted_cells() -> None:
         read(data, by)
 
 
+def test_line_breaks_in_cells_may_differ_from_those_between_rows() -> None:
+    """As spreadsheet programs write them: CR LF after rows, LF in cells."""
+    by = mapping({"column": "Note", "member": "reading.note"})
+    data = b'Tooth;Zone;L*;a*;b*;Note\r\n21;middle;74;1;16;"a\nb"\r\n'
+    cases, _, result = read(data, by)
+    assert cases[0]["readings"][0]["note"] == "a\nb"
+    assert result.notices == []
+
+
 def test_headers_may_hold_line_breaks() -> None:
     by = mapping(columns=[TOOTH, ZONE, {**LAB[0], "column": "L*\nmean"}, *LAB[1:]])
     data = table("21;middle;74;1;16", header='Tooth;Zone;"L*\nmean";a*;b*')
@@ -238,15 +247,7 @@ def test_thousands_and_decimals() -> None:
 
 
 def test_vocabulary_beside_the_words_of_the_format() -> None:
-    by = mapping(
-        {
-            "column": "Anew",
-            "member": "reading.repositioned",
-            "vocabulary": [{"text": "yes", "value": "true"}, {"text": "no", "value": "false"}],
-        },
-        {"column": "Under", "member": "reading.backing", "vocabulary": [{"text": "black", "value": "grey"}]},
-        columns=None,
-    )
+    by = mapping()
     by["columns"] = [
         {**TOOTH, "vocabulary": [{"text": "left front", "value": "21"}]},
         ZONE,
@@ -270,4 +271,3 @@ def test_vocabulary_beside_the_words_of_the_format() -> None:
         with pytest.raises(Refused, match=f"line 2, column '{where}'") as caught:
             read(table(row, header=header), by)
         assert "vocabulary" in caught.value.remedy
-    assert by["constants"] == [KIND]

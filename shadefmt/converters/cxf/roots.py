@@ -43,11 +43,15 @@ PARSER_OPTIONS = ParserOptions(
 def check_root(chunks: Iterator[bytes]) -> tuple[list[bytes], str]:
     """Return the chunks consumed and the tag of the root once it is known to be CxF3.
 
+    No tree is built before that: lxml 6.1 hands out elements of declared entities that it frees itself, so a
+    document type has to be refused before anything in it is parsed.
+
     Raises:
         Refused: a document type, another root, or none within `SNIFF_BYTES`.
         lxml.etree.XMLSyntaxError: not well-formed so far.
     """
-    parser = etree.XMLPullParser(events=("start",), **PARSER_OPTIONS)
+    first = _FirstElement()
+    parser = etree.XMLParser(target=first, **PARSER_OPTIONS)  # type: ignore[arg-type]  # any object will do
     head: list[bytes] = []
     size = 0
     for chunk in chunks:
@@ -56,14 +60,52 @@ def check_root(chunks: Iterator[bytes]) -> tuple[list[bytes], str]:
         for start in range(0, len(chunk), _STEP_BYTES):
             try:
                 parser.feed(chunk[start : start + _STEP_BYTES])
-            finally:  # a wrong root says more than a fault further on
-                root = _first(parser)
-            if root is not None:
-                return head, root.tag
+            finally:  # a document type or a wrong root says more than a fault further on
+                first.check()
+            if first.tag:
+                return head, first.tag
         if size > SNIFF_BYTES:
             raise Refused(f"no element begins within the first {SNIFF_BYTES} bytes", where="line 1")
-    parser.close()
+    try:
+        parser.close()
+    finally:
+        first.check()
     raise Refused("no element is there")  # pragma: no cover - close() has raised
+
+
+class _FirstElement:
+    """Target of the parser: remembers the first thing that decides."""
+
+    def __init__(self) -> None:
+        self.tag = ""
+        self._doctype = False
+
+    def doctype(self, _name: str, _public: str | None, _system: str | None) -> None:
+        """Stop at the declaration, before what it declares."""
+        self._doctype = True
+        raise _Stop
+
+    def start(self, tag: str, _attributes: object) -> None:
+        """Take the root."""
+        self.tag = self.tag or tag
+
+    def close(self) -> None:
+        """Part of the interface."""
+
+    def check(self) -> None:
+        """Refuse what was met if it is a document type or the root of something else."""
+        if self._doctype:
+            raise Refused(
+                "the file has a document type declaration (DOCTYPE), which a CxF file never needs",
+                where="before the first element",
+                remedy="Remove the declaration if the file comes from a source that you trust",
+            )
+        if self.tag:
+            _check(self.tag)
+
+
+class _Stop(Exception):
+    """Ends the parsing of a file that is refused anyway."""
 
 
 def syntax_refusal(error: etree.XMLSyntaxError, size: int, *, at_end: bool) -> Refused:
@@ -89,33 +131,18 @@ def syntax_refusal(error: etree.XMLSyntaxError, size: int, *, at_end: bool) -> R
     return Refused(f"this is not well-formed XML ({said})", where=where, remedy="Export it again")
 
 
-def _first(parser: etree.XMLPullParser) -> etree._Element | None:
-    for _, root in parser.read_events():
-        if isinstance(root, etree._Element):
-            _check(root)
-            return root
-    return None
-
-
-def _check(root: etree._Element) -> None:
-    if root.getroottree().docinfo.internalDTD is not None:
-        raise Refused(
-            "the file has a document type declaration (DOCTYPE), which a CxF file never needs",
-            where="before the first element",
-            remedy="Remove the declaration if the file comes from a source that you trust",
-        )
-    namespace, local = split(root.tag)
+def _check(tag: str) -> None:
+    namespace, local = split(tag)
     if namespace == NAMESPACE and local.casefold() == "cxf":
         return
     raise Refused(
-        f"this is {_seems(root)}, not CxF3",
-        where=f"line {root.sourceline}",
+        f"this is {_seems(namespace, local)}, not CxF3",
+        where="first element",
         remedy=f"Export as CxF3 (namespace {NAMESPACE})",
     )
 
 
-def _seems(root: etree._Element) -> str:
-    namespace, local = split(root.tag)
+def _seems(namespace: str, local: str) -> str:
     shown = f"the root element is {local[:80]}" + (f" in the namespace {namespace[:120]}" if namespace else "")
     if local == "CXF":
         return f"CxF of the first generation ({shown})"

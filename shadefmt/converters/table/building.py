@@ -98,8 +98,9 @@ class CaseBuilder:
                 if not own.shared:
                     own.lose(self.account, line, row)
             return
-        outcomes: list[Outcome] = []
-        self._shelves.place(group, line, row, outcomes)
+        specimen = group.parts["specimen"].read(line, row)
+        outcomes = [*self._shelves.setting(group, line, row)[1], *specimen.outcomes]
+        self._shelves.specimen(group, specimen, line, row)
         for part in group.parts.values():
             for column in part.fields:
                 column.seen += 1
@@ -108,17 +109,12 @@ class CaseBuilder:
             column.lose(self.account, line, row)
 
     def _context(self, group: Group, line: int, row: Cells) -> Context:
-        outcomes: list[Outcome] = []
-        session_id, specimen_id = self._shelves.place(group, line, row, outcomes)
-        words = group.words.read(line, row)
-        outcomes += words.outcomes
-        template = group.template(words)
-        template["specimen_id"] = specimen_id
-        if session_id is None:
-            del template["session_id"]
-        else:
-            template["session_id"] = session_id
-        return Context(template, outcomes, line)
+        session_id, outcomes = self._shelves.setting(group, line, row)
+        model = group.model_reading(line, row)
+        template = model.template.copy()
+        template["specimen_id"] = self._shelves.specimen(group, model.specimen, line, row)
+        _put(template, "session_id", session_id)
+        return Context(template, (*outcomes, *model.outcomes), line)
 
     def _fill(self, columns: Sequence[Field], reading: dict[str, Any], line: int, row: Cells, first: bool) -> None:
         """Put the cells of columns that vary from row to row into a reading."""

@@ -7,7 +7,6 @@ from typing import Any, Final
 from shadefmt.converters.base import Account
 from shadefmt.converters.table.fields import Cells, Field, missing, picker
 from shadefmt.converters.table.measured import BLANK_DECIMALS, NumberColumns
-from shadefmt.converters.table.numbers import Figure
 from shadefmt.errors import Refused
 
 LETTERS: Final[Mapping[str, tuple[str, str, str]]] = {"lab": ("L", "a", "b"), "xyz": ("X", "Y", "Z")}
@@ -28,49 +27,43 @@ class ColourColumns:
     words: dict[str, Field]
     mixed: int = 0
     whole: int = 0
+    read: Callable[[int, Cells, Account], dict[str, Any] | None] = field(init=False)
+    """Return the colour of a row as the block of a reading, None where all coordinates are blank.
+
+    Raises Refused where a cell is no number, or some cells are blank and others are not.
+    """
     _known: dict[tuple[int, ...], int] = field(init=False, default_factory=dict)
-    _figure: Callable[[str], Figure] | None = field(init=False)
     _limit: int = field(init=False)
     _decimals: int | None = field(init=False)
-    _pick: Callable[[Cells], tuple[str, ...]] = field(init=False)
-    _shape: Callable[[tuple[int | float, ...]], dict[str, Any]] = field(init=False)
 
     def __post_init__(self) -> None:
         columns = list(self.coordinates.values())
-        alike = not self.words and all(each.figure == columns[0].figure for each in columns)
-        self._figure = columns[0].figure if alike else None
         self._limit, self._decimals = columns[0].limit, columns[0].decimals
-        self._pick = picker([index for each in columns for index in each.indexes])
-        self._shape = _both if len(columns) > 1 else _lab if "lab" in self.coordinates else _xyz
+        alike = all(each.figure == columns[0].figure for each in columns)
+        self.read = self._read_closely if self.words or not alike else self._quick_reader()
 
-    def read(self, line: int, row: Cells, account: Account) -> dict[str, Any] | None:
-        """Return the colour of a row as the block of a reading, None where all coordinates are blank.
+    def _quick_reader(self) -> Callable[[int, Cells, Account], dict[str, Any] | None]:
+        """Return a function that reads the usual row, whose numbers are all there and need no rounding, in one go."""
+        columns = list(self.coordinates.values())
+        figure, pick = columns[0].figure, picker([index for each in columns for index in each.indexes])
+        shape = _both if len(columns) > 1 else _lab if "lab" in self.coordinates else _xyz
+        illuminant, observer, origin = (self.stated[name] for name in ("illuminant", "observer", "origin"))
+        known, learn, closely = self._known, self._learn, self._read_closely
 
-        The usual row, whose coordinates are all there and need no rounding, is read in one go.
-
-        Raises:
-            Refused: a cell is no number, or some cells are blank and others are not.
-        """
-        if self._figure is None:
-            return self._read(line, row, account)
-        try:
-            values, shown = zip(*map(self._figure, self._pick(row)), strict=True)
-        except Refused:
-            return self._read(line, row, account)
-        decimals = self._known.get(shown)
-        if decimals is None:
-            decimals = self._learn(shown)
+        def read(line: int, row: Cells, account: Account) -> dict[str, Any] | None:
+            try:
+                values, shown = zip(*map(figure, pick(row)))  # noqa: B905 - pairs, all of them
+            except Refused:
+                return closely(line, row, account)
+            decimals = known.get(shown)
             if decimals is None:
-                return self._read(line, row, account)
-        self.whole += 1
-        stated = self.stated
-        return {
-            "illuminant": stated["illuminant"],
-            "observer": stated["observer"],
-            "decimals": decimals,
-            "origin": stated["origin"],
-            **self._shape(values),
-        }
+                decimals = learn(shown)
+                if decimals is None:
+                    return closely(line, row, account)
+            self.whole += 1
+            return shape(illuminant, observer, decimals, origin, values)
+
+        return read
 
     def _learn(self, shown: tuple[int, ...]) -> int | None:
         """Return the decimals of a block whose cells show these; None where it needs a closer look."""
@@ -81,7 +74,7 @@ class ColourColumns:
         self._known[shown] = most if self._decimals is None else self._decimals
         return self._known[shown]
 
-    def _read(self, line: int, row: Cells, account: Account) -> dict[str, Any] | None:
+    def _read_closely(self, line: int, row: Cells, account: Account) -> dict[str, Any] | None:
         parts: dict[str, Any] = {}
         decimals: list[int] = []
         for name, columns in self.coordinates.items():
@@ -128,14 +121,38 @@ class ColourColumns:
             columns.account(account, self.whole)
 
 
-def _lab(values: tuple[int | float, ...]) -> dict[str, Any]:
-    return {"lab": {"L": values[0], "a": values[1], "b": values[2]}}
+Numbers = tuple[int | float, ...]
 
 
-def _xyz(values: tuple[int | float, ...]) -> dict[str, Any]:
-    return {"xyz": {"X": values[0], "Y": values[1], "Z": values[2]}}
+def _lab(illuminant: str, observer: str, decimals: int, origin: str, values: Numbers) -> dict[str, Any]:
+    lightness, a, b = values
+    return {
+        "illuminant": illuminant,
+        "observer": observer,
+        "decimals": decimals,
+        "origin": origin,
+        "lab": {"L": lightness, "a": a, "b": b},
+    }
 
 
-def _both(values: tuple[int | float, ...]) -> dict[str, Any]:
+def _xyz(illuminant: str, observer: str, decimals: int, origin: str, values: Numbers) -> dict[str, Any]:
+    x, y, z = values
+    return {
+        "illuminant": illuminant,
+        "observer": observer,
+        "decimals": decimals,
+        "origin": origin,
+        "xyz": {"X": x, "Y": y, "Z": z},
+    }
+
+
+def _both(illuminant: str, observer: str, decimals: int, origin: str, values: Numbers) -> dict[str, Any]:
     lightness, a, b, x, y, z = values
-    return {"lab": {"L": lightness, "a": a, "b": b}, "xyz": {"X": x, "Y": y, "Z": z}}
+    return {
+        "illuminant": illuminant,
+        "observer": observer,
+        "decimals": decimals,
+        "origin": origin,
+        "lab": {"L": lightness, "a": a, "b": b},
+        "xyz": {"X": x, "Y": y, "Z": z},
+    }

@@ -22,6 +22,8 @@ Figure = tuple[int | float, int]
 """Value and decimals of a number."""
 
 _GRAMMAR: Final = re.compile(r"([+-]?[0-9]*)(?:\.([0-9]*))?(?:[eE]([+-]?[0-9]{1,4}))?")
+_DIGITS: Final = re.compile(r"[0-9]+").fullmatch
+_USUAL_LENGTH: Final = 40
 _MAX_LENGTH: Final = 400
 _MARKS: Final = {"point": ".", "comma": ",", "blank": " ", "apostrophe": "'"}
 _LIKENESSES: Final = str.maketrans({"\u2212": "-", "\u2019": "'"})
@@ -61,8 +63,11 @@ class NumberReader:
 
     def __call__(self, text: str) -> Figure:
         """Return the nearest double (an int where whole) and the decimals of a number."""
-        whole, fraction, power = self._parts(text)
-        value = float(f"{whole}.{fraction}e{power}")
+        whole, mark, fraction = text.partition(self._mark)
+        power = self._form.shift
+        if not (_DIGITS(whole) and (_DIGITS(fraction) or not mark) and len(text) <= _USUAL_LENGTH):
+            whole, fraction, power = self._parts(text)
+        value = float(f"{whole}.{fraction}e{power}" if power else f"{whole}.{fraction}")
         if isinf(value):
             raise Refused(f"{shown(text)} is too large")
         return integral(value), max(0, len(fraction) - power)

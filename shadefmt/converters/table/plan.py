@@ -1,6 +1,6 @@
 """A mapping made ready for one table: every column found, every cell reader chosen, once."""
 
-from collections.abc import Callable, Hashable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
 
@@ -13,7 +13,7 @@ from shadefmt.converters.table.header import Header
 from shadefmt.converters.table.measured import SpectrumColumns
 from shadefmt.converters.table.measuring import Measures
 from shadefmt.converters.table.members import member_of
-from shadefmt.converters.table.parts import ALWAYS, Part, PartRead, Values
+from shadefmt.converters.table.parts import ALWAYS, Outcome, Part, PartRead, Values
 from shadefmt.converters.table.slots import PREFIX, ColourSlots, SlotColumns
 from shadefmt.converters.table.unused import DroppedColumn, dropped_columns
 from shadefmt.errors import WrongUse
@@ -31,14 +31,26 @@ _ORDER: Final = tuple(Reading.model_fields)
 Pick = Callable[[Cells], tuple[str, ...]]
 
 
+@dataclass(frozen=True, slots=True)
+class ModelReading:
+    """A reading with a place for everything that it may hold, in the order of the specification, and its specimen.
+
+    What is not known yet is None. Readings are copies of it.
+    """
+
+    template: dict[str, Any]
+    specimen: PartRead
+    outcomes: Sequence[Outcome]
+
+
 @dataclass(slots=True)
 class Group:
     """How one reading of a row is read.
 
     `words` are constants and closed words of the reading itself, `loose` its other columns. `pick` takes the
     cells that everything but `loose` and the measured numbers follows from, `pick_setting` those of them that
-    session, instrument, party and subject follow from. `uses` counts the readings made,
-    `first_uses` those that were the first of their row.
+    session, instrument, party and subject follow from, `pick_model` those that specimen and words follow from.
+    `uses` counts the readings made, `first_uses` those that were the first of their row.
     """
 
     name: str | None
@@ -49,29 +61,39 @@ class Group:
     spectrum: SpectrumColumns | None
     pick: Pick
     pick_setting: Pick
+    pick_model: Pick
     uses: int = 0
     first_uses: int = 0
-    _templates: dict[Hashable, dict[str, Any]] = field(init=False, default_factory=dict)
+    _models: dict[tuple[str, ...], ModelReading] = field(init=False, default_factory=dict)
 
     @property
     def common(self) -> list[Field]:
         """The columns that `pick` takes, but for keys."""
         return [field for part in (*self.parts.values(), self.words) for field in part.fields]
 
-    def template(self, words: PartRead) -> dict[str, Any]:
-        """Return a reading with a place for everything that it may hold, in the order of the specification."""
-        found = self._templates.get(words.mark)
+    def model_reading(self, line: int, row: Cells) -> ModelReading:
+        """Return what a reading takes from a row whatever case it belongs to.
+
+        Raises:
+            Refused: a cell cannot be read, or is blank and must not be.
+        """
+        texts = self.pick_model(row)
+        found = self._models.get(texts)
         if found is None:
-            if len(self._templates) >= MEMO_SIZE:
-                self._templates.clear()
-            names = ["id", "session_id", "specimen_id", *(field.member.names[0] for field in self.loose)]
-            known: dict[str, Any] = dict.fromkeys(names)
-            known |= {"spectrum": None} if self.spectrum else {}
-            known |= {"colours": None} if self.colours else {}
-            known |= {names[0]: value for names, value in words.values.items()}
-            found = {name: known[name] for name in _ORDER if name in known}
-            self._templates[words.mark] = found
-        return found.copy()
+            if len(self._models) >= MEMO_SIZE:
+                self._models.clear()
+            specimen, words = self.parts["specimen"].read(line, row), self.words.read(line, row)
+            found = ModelReading(self._template(words), specimen, (*specimen.outcomes, *words.outcomes))
+            self._models[texts] = found
+        return found
+
+    def _template(self, words: PartRead) -> dict[str, Any]:
+        names = ["id", "session_id", "specimen_id", *(field.member.names[0] for field in self.loose)]
+        known: dict[str, Any] = dict.fromkeys(names)
+        known |= {"spectrum": None} if self.spectrum else {}
+        known |= {"colours": None} if self.colours else {}
+        known |= {names[0]: value for names, value in words.values.items()}
+        return {name: known[name] for name in _ORDER if name in known}
 
     def account(self, account: Account) -> None:
         """Enter the counts of what was measured into the account."""
@@ -195,6 +217,7 @@ class _Planner:
             spectrum=spectrum,
             pick=picker(sorted(common)),
             pick_setting=picker(sorted(setting)),
+            pick_model=picker([*parts["specimen"].indexes, *words.indexes]),
         )
 
     def _plain_fields(self, columns: Iterable[MappedColumn]) -> list[Field]:

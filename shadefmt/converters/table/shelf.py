@@ -1,6 +1,6 @@
 """The entities of one case while its rows are read: equal ones are shared, contradicting ones refused."""
 
-from collections.abc import Hashable, Mapping
+from collections.abc import Hashable, Mapping, Sequence
 from typing import Any, Final
 
 from shadefmt.converters.table.fields import Cells
@@ -15,6 +15,10 @@ ROOTS: Final = {
     "session": "sessions",
 }
 """Root lists of a case, in its order."""
+
+
+Setting = tuple[str | None, Sequence[Outcome]]
+"""Session of a reading, and what became of the cells that it and what it refers to were made of."""
 
 
 class Shelf:
@@ -68,25 +72,24 @@ class Shelves:
     def __init__(self, plan: Plan) -> None:
         self._keys = plan.keys
         self._shelves = {entity: Shelf(entity) for group in plan.groups for entity in group.parts}
-        self._settings: dict[tuple[str | None, tuple[str, ...]], tuple[str | None, list[Outcome]]] = {}
+        self._settings: dict[tuple[str | None, tuple[str, ...]], Setting] = {}
 
-    def place(self, group: Group, line: int, row: Cells, outcomes: list[Outcome]) -> tuple[str | None, str]:
-        """Take up what a row says of things; return the ids of session and specimen."""
+    def setting(self, group: Group, line: int, row: Cells) -> Setting:
+        """Take up everything that a row says but of the specimen; return the session and what became of cells."""
         texts = group.name, group.pick_setting(row)
-        setting = self._settings.get(texts)
-        if setting is None:
-            setting = self._settings[texts] = self._setting(group, line, row)
-        outcomes += setting[1]
-        part = group.parts["specimen"]
-        found = part.read(line, row)
-        outcomes += found.outcomes
-        specimen_id = self._shelve("specimen", part, found, {}, line, row)
+        found = self._settings.get(texts)
+        if found is None:
+            found = self._settings[texts] = self._setting(group, line, row)
+        return found
+
+    def specimen(self, group: Group, found: PartRead, line: int, row: Cells) -> str:
+        """Take up what a row says of its specimen; return the id."""
+        specimen_id = self._shelve("specimen", group.parts["specimen"], found, {}, line, row)
         if specimen_id is None:
             raise AssertionError("every specimen has a kind")
-        return setting[0], specimen_id
+        return specimen_id
 
-    def _setting(self, group: Group, line: int, row: Cells) -> tuple[str | None, list[Outcome]]:
-        """Take up everything but the specimen; return the id of the session and what became of cells."""
+    def _setting(self, group: Group, line: int, row: Cells) -> Setting:
         outcomes: list[Outcome] = []
         links: dict[str, str] = {}
         for entity, part in group.parts.items():
