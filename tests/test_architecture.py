@@ -16,7 +16,7 @@ PACKAGE = ROOT / "shadefmt"
 FLOORS: tuple[tuple[str, ...], ...] = (
     ("errors", "limits", "versions", "vocabulary", "teeth", "colour"),
     ("jsontext", "model", "timestamps", "files", "resources", "catalogue"),
-    ("documents", "bundles", "referring", "indexing", "history", "structure"),
+    ("documents", "bundles", "streams", "referring", "indexing", "history", "structure"),
     ("chain", "converters"),
     ("deriving", "amending", "merging", "comparing", "rules", "rendering"),
     ("reporting", "checking", "intake"),

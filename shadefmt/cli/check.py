@@ -3,14 +3,12 @@
 import argparse
 import sys
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Final
 
-from shadefmt.bundles import Attachments, beside, is_zip, zip_bundle
 from shadefmt.checking import check
+from shadefmt.cli.sources import files, sources
 from shadefmt.documents import load
-from shadefmt.errors import CannotRead, WrongUse
-from shadefmt.files import STANDARD, read_bytes
+from shadefmt.errors import CannotRead, Refused, WrongUse
 from shadefmt.jsontext import digest, line_form
 from shadefmt.model.report import Report
 from shadefmt.rendering import report_text
@@ -25,25 +23,23 @@ def run(given: argparse.Namespace) -> int:
     documents = dict(_supplied(given.documents))
     previous = load(given.previous) if given.previous else None
     worst = 0
-    for path in _files(given.paths):
+    for path in files(given.paths):
         try:
-            data = read_bytes(path)
-        except CannotRead as failure:
+            for source in sources(path, lines=given.lines):
+                report = check(
+                    source.data,
+                    documents=documents,
+                    attachments=source.attachments,
+                    previous=previous,
+                    as_of=given.as_of,
+                    max_findings=given.max_findings,
+                    name=source.name,
+                )
+                _print(report, source.name, given)
+                worst = max(worst, EXIT[report.outcome], key=ORDER.index)
+        except (CannotRead, Refused) as failure:
             print(f"shadefmt: {failure}", file=sys.stderr)
             worst = 3
-            continue
-        for name, document, attachments in _documents(path, data):
-            report = check(
-                document,
-                documents=documents,
-                attachments=attachments,
-                previous=previous,
-                as_of=given.as_of,
-                max_findings=given.max_findings,
-                name=name,
-            )
-            _print(report, name, given)
-            worst = max(worst, EXIT[report.outcome], key=ORDER.index)
     return worst
 
 
@@ -54,37 +50,6 @@ def _print(report: Report, name: str, given: argparse.Namespace) -> None:
         sys.stdout.write(line_form(report.to_value()).decode())
     else:
         sys.stdout.write(report_text(report, name=name, verbose=given.verbose))
-
-
-def _documents(path: str, data: bytes) -> Iterator[tuple[str, bytes, Attachments | None]]:
-    """Yield each document of a file with its name and the files around it.
-
-    Lines of a *.ndjson come one by one; a ZIP archive is a bundle; any other file is one document, whose attachments
-    lie beside it.
-    """
-    if path.endswith(".ndjson"):
-        for number, line in enumerate(data.split(b"\n"), 1):
-            if line.strip():
-                yield f"{path}:{number}", line, None
-    elif is_zip(data):
-        bundle = zip_bundle(data, path)
-        yield bundle.name, bundle.document, bundle.attachments
-    elif path == STANDARD:
-        yield "standard input", data, None
-    else:
-        yield path, data, beside(path)
-
-
-def _files(paths: list[str]) -> Iterator[str]:
-    """Yield the files to check; a folder stands for every document below it, in order of name."""
-    for path in paths:
-        if path != STANDARD and Path(path).is_dir():
-            found = sorted(each for each in Path(path).rglob("*.shade.*json") if each.is_file())
-            if not found:
-                raise CannotRead(f"{path}: no *.shade.json in this folder")
-            yield from map(str, found)
-        else:
-            yield path
 
 
 def _supplied(paths: list[str]) -> Iterator[tuple[str, str]]:

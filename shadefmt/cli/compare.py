@@ -7,6 +7,7 @@ from typing import Any
 
 from shadefmt.chain.colours import expected_from_spectrum
 from shadefmt.cli.cases import sound_case
+from shadefmt.cli.sources import files, sources
 from shadefmt.colour.formula import Formula
 from shadefmt.comparing import (
     InstrumentPairs,
@@ -20,7 +21,6 @@ from shadefmt.comparing import (
 from shadefmt.comparing.sides import Limit
 from shadefmt.documents import loads
 from shadefmt.errors import WrongUse
-from shadefmt.files import read_bytes
 from shadefmt.indexing import CaseView
 from shadefmt.jsontext import line_form
 from shadefmt.model.case import Case
@@ -105,20 +105,15 @@ def _under(given: argparse.Namespace, standard: Side, trial: Side, by: Formula) 
 
 def _pairs(given: argparse.Namespace) -> Iterator[Value]:
     pairs = InstrumentPairs(*_basis(given))
-    for path in given.what:
-        for line in _documents(path):
-            value = loads(line)
+    for path in files(given.what):
+        for source in sources(path):
+            value = loads(source.data)
             made = structured(value, "case") if value.get("kind") == "case" else None
             if made is None or not isinstance(made.root, Case):
-                print(f"shadefmt: {path}: a line is no sound case and was passed over", file=sys.stderr)
+                print(f"shadefmt: {source.name}: no sound case, passed over", file=sys.stderr)
                 continue
             pairs.add(CaseView(made.root))
     yield from pairs.offsets()
-
-
-def _documents(path: str) -> Iterator[bytes]:
-    data = read_bytes(path)
-    yield from (line for line in data.split(b"\n") if line.strip()) if path.endswith(".ndjson") else [data]
 
 
 def _text(row: Value, indent: str = "") -> str:

@@ -29,9 +29,10 @@ def row_of(number: int) -> list[str]:
     case, place = divmod(number, ROWS_OF_A_CASE)
     wave = (number * 7919) % 1000
     day = f"2026-{1 + case % 12:02}-{1 + case % 28:02}"
+    taken = f"{day}T{9 + number // 3600 % 9:02}:{number // 60 % 60:02}:{number % 60:02}+01:00"
     return [
         *(f"order-{case}", f"p{case * 104729 % 9999991}", "tooth", f"{11 + place % 3}", ZONES[place % 3]),
-        *(str(place + 1), f"{day}T09:{place:02}:30+01:00", f"{day}T09:00:00+01:00", f"{day}T08:55:00+01:00"),
+        *(str(place + 1), taken, f"{day}T09:00:00+01:00", f"{day}T08:55:00+01:00"),
         *("passed", "moist", "mouth", "true"),
         *(f"{70 + wave / 100:.2f}", f"{1 + wave / 500:.2f}", f"{15 + wave / 200:.2f}"),
         *(f"{40 + wave / 90:.2f}", f"{42 + wave / 80:.2f}", f"{33 + wave / 70:.2f}", ""),

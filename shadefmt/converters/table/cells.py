@@ -15,6 +15,9 @@ from shadefmt.vocabulary import DateOrder, TimePart, ToothNotation
 MEMO_SIZE: Final = 16384
 """Most texts that are remembered for one kind of cell."""
 
+_CHECKED: Final = frozenset({"count", "number", "text"})
+"""Sorts whose readers let through what a member may not allow: too long, zero, negative."""
+
 Cell = tuple[Any, bool]
 """Value, and whether it was restated (other notation, unit, wording) rather than copied."""
 
@@ -63,7 +66,7 @@ def cell_reader(member: Member, form: CellForm) -> CellReader:
             value = constant_of(member, words[bare])
             return value, words[bare] != bare
         value, restated = base(text if member.sort == "text" else bare)
-        if form.time_part is None:
+        if member.sort in _CHECKED:
             member.check(value, text)
         return value, restated
 
