@@ -92,7 +92,7 @@ def _direction(comparison: Comparison, pair: tuple[Triple, Triple], pointer: str
                 f"{pointer}/direction/{member}",
                 comparison.id,
                 params,
-                (comparison, pair),
+                (stated, expected, direction.decimals),
             )
 
 

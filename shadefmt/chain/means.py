@@ -83,7 +83,8 @@ def _mean(view: CaseView, mean: Mean, labs: list[Triple], pointer: str) -> Itera
             "tolerance": half_unit(decimals),
             "readings": len(labs),
         }
-        yield Disagreement("mean-disagrees-with-readings", f"{pointer}/colour/lab", mean.id, params, (mean, labs))
+        facts = (mean, labs, candidates(view, mean))
+        yield Disagreement("mean-disagrees-with-readings", f"{pointer}/colour/lab", mean.id, params, facts)
 
 
 def _spread(mean: Mean, spread: Spread, labs: list[Triple], pointer: str) -> Iterator[Disagreement]:

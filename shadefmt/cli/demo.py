@@ -1,7 +1,6 @@
 """`shadefmt demo`: the whole job on invented data, from two instrument exports to a judged case and a damaged copy."""
 
 import argparse
-import copy
 import sys
 from pathlib import Path
 from typing import Any, Final
@@ -10,6 +9,7 @@ from shadefmt.amending import add_revision, renamed
 from shadefmt.checking import check
 from shadefmt.converters.cxf import read_cxf
 from shadefmt.converters.table import read_table
+from shadefmt.damaging import KINDS, damaged_repeatedly
 from shadefmt.deriving import Request, derive
 from shadefmt.documents import dumps, embedded_set, embedded_tolerance, load
 from shadefmt.errors import CannotWrite
@@ -53,7 +53,7 @@ def run(given: argparse.Namespace) -> int:
     model = Case.model_validate(case)
     say.file("case.html", page_html(model, report).encode(), "the case as one page, to open in a browser")
     say.text(case_text(model, report))
-    say.line("Then somebody changed a copy on the way: " + "; ".join(DAMAGE) + ".")
+    say.line("Then somebody changed a copy on the way: " + "; ".join(KINDS[each][0] for each in DAMAGE) + ".")
     damaged = damaged_copy(case)
     say.file("damaged.shade.json", dumps(damaged), "the damaged copy")
     found = check(dumps(damaged), as_of=AS_OF, documents=_documents(folder), name="damaged.shade.json")
@@ -140,24 +140,13 @@ def _laboratory_revision(case: Value, bench: Value, folder: Path) -> Value:
     return derive(grown, Request(components={"inter-instrument": 0.2})).case
 
 
-DAMAGE: Final = (
-    "a digit of a bench reading was mistyped",
-    "a verdict was turned into one that conforms",
-    "the clinic's calibration was dated after its readings",
-)
-"""What `damaged_copy` does."""
+DAMAGE: Final = ("reading-retyped", "verdict-turned", "calibration-late")
+"""Kinds of damage that the demo shows."""
 
 
 def damaged_copy(case: Value) -> Value:
-    """Return a copy with the faults of `DAMAGE`."""
-    copied = copy.deepcopy(case)
-    reading = next(each for each in copied["readings"] if each["id"] == "bench-reading-5")
-    lab = reading["colours"][0]["lab"]
-    lab["L"] = round(lab["L"] + 3, 2)
-    verdict = next(each for each in copied["verdicts"] if each["decision"] != "conforms")
-    verdict["decision"] = "conforms"
-    copied["sessions"][0]["calibration"]["at"] = "2026-03-04T10:20:00+01:00"
-    return copied
+    """Return a copy with the damage of `DAMAGE`."""
+    return damaged_repeatedly(case, 1, DAMAGE)
 
 
 def _documents(folder: Path) -> dict[str, str]:

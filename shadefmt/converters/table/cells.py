@@ -18,6 +18,9 @@ MEMO_SIZE: Final = 16384
 _CHECKED: Final = frozenset({"count", "number", "text"})
 """Sorts whose readers let through what a member may not allow: too long, zero, negative."""
 
+_REPEATING: Final = frozenset({"word", "truth", "tooth", "count", "number"})
+"""Sorts whose texts come again and again; times and remarks hardly do."""
+
 Cell = tuple[Any, bool]
 """Value, and whether it was restated (other notation, unit, wording) rather than copied."""
 
@@ -70,7 +73,7 @@ def cell_reader(member: Member, form: CellForm) -> CellReader:
             member.check(value, text)
         return value, restated
 
-    return read if member.sort == "text" else Memo(read).__getitem__
+    return Memo(read).__getitem__ if member.sort in _REPEATING else read
 
 
 def constant_of(member: Member, text: str) -> Any:

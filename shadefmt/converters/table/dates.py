@@ -4,7 +4,7 @@ Only the order of the parts that the mapping states is read. A time without zone
 """
 
 import re
-from calendar import monthrange
+from contextlib import suppress
 from datetime import date, time
 from typing import Final
 
@@ -15,10 +15,10 @@ from shadefmt.vocabulary import DateOrder
 _DATE: Final = re.compile(r"([0-9]{1,4})([-./])[ ]?([0-9]{1,2})\2[ ]?([0-9]{1,4})")
 _ISO_DATE: Final = re.compile(r"([0-9]{4})(-)([0-9]{2})-([0-9]{2})")
 _USUAL: Final = re.compile(
-    r"([0-9]{4})-([0-9]{2})-([0-9]{2})"
-    r"(?:T([0-9]{2}):([0-9]{2})(?::([0-9]{2})(?:\.[0-9]{1,9})?)?(?:Z|[+-](?:0[0-9]|1[0-4]):[0-5][0-9])?)?"
+    r"[0-9]{4}-[0-9]{2}-[0-9]{2}"
+    r"(?:T(?:[01][0-9]|2[0-3]):[0-5][0-9](?::[0-5][0-9](?:\.[0-9]{1,9})?)?(?:Z|[+-](?:0[0-9]|1[0-4]):[0-5][0-9])?)?"
 )
-"""A timestamp as the format has it."""
+"""A timestamp as the format has it, but for the calendar."""
 
 _BETWEEN: Final = re.compile(r"[Tt]|,? +")
 _TIME: Final = re.compile(
@@ -39,9 +39,10 @@ def timestamp_of(text: str, order: DateOrder | None) -> str:
     Raises:
         Refused: another form, a year of two digits, a day or an hour that does not exist.
     """
-    usual = _USUAL.fullmatch(text)
-    if usual and order is None and _exists(*map(int, usual.groups(default="0"))):
-        return text
+    if order is None and _USUAL.fullmatch(text):
+        with suppress(ValueError):
+            date.fromisoformat(text[:10])
+            return text
     bare = text.strip()
     found = (_DATE if order else _ISO_DATE).match(bare)
     gap = _BETWEEN.match(bare, found.end()) if found else None
@@ -87,13 +88,6 @@ def time_of(text: str) -> str:
             _zone(zone, text) if zone else "",
         )
     )
-
-
-def _exists(year: int, month: int, day: int, hour: int, minute: int, second: int) -> bool:
-    """Whether calendar and clock have such a moment."""
-    if not (year and 1 <= month <= 12 and hour < 24 and minute < 60 and second < 60):
-        return False
-    return 1 <= day <= 28 or 28 < day <= monthrange(year, month)[1]
 
 
 def _hour(hour: int, half: str | None) -> int:
