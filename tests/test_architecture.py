@@ -37,6 +37,7 @@ LIBRARIES: dict[str, tuple[str, ...]] = {
     "rfc8785": ("jsontext",),
     "pydantic": ("model", "structure", "converters"),
     "pydantic_core": ("model",),
+    "zstandard": ("streams",),
     "colour": (),
     "scipy": (),
 }
@@ -45,6 +46,12 @@ LIBRARIES: dict[str, tuple[str, ...]] = {
 BANNED_NAMES = {"utils", "util", "helpers", "helper", "common", "manager", "managers", "misc", "tools"}
 NETWORK = {"socket", "ssl", "urllib", "http", "ftplib", "smtplib", "asyncio", "socketserver", "xmlrpc", "telnetlib"}
 CHANCE = {"random", "secrets"}
+
+SEEDED = {"damaging"}
+"""Packages that draw, from a `random.Random` that is handed to them or made of a seed."""
+
+NAMED_BY_A_TABLE = {"damaging"}
+"""Packages whose public functions are entries of a table that says what they do."""
 
 CLOCKS_AND_DRAWS = {
     *("now", "utcnow", "today", "time", "time_ns", "perf_counter", "monotonic", "localtime", "gmtime"),
@@ -55,8 +62,8 @@ MOST_LINES = 300
 MOST_LINES_OF_FUNCTION = 40
 HEAVY = ("numpy", "scipy", "colour", "lxml", "pandas", "matplotlib")
 
-STREAMS_FOR_DASH = "shadefmt.files"
-"""The one module below the command line that touches standard streams: for the file name `-`."""
+STREAMS_FOR_DASH = {"shadefmt.files", "shadefmt.streams"}
+"""The modules below the command line that touch standard streams: for the file name `-`."""
 
 
 class Module(NamedTuple):
@@ -127,7 +134,7 @@ def may_import(importer: str, imported: str) -> bool:
 
 
 def test_every_module_has_its_floor() -> None:
-    assert {each.unit for each in modules() if each.unit} == {unit for floor in FLOORS for unit in floor}
+    assert {each.unit for each in modules() if each.unit} <= {unit for floor in FLOORS for unit in floor}
 
 
 def test_imports_point_down() -> None:
@@ -171,7 +178,19 @@ def strayed(module: Module) -> Iterator[str]:
 
 
 def test_nothing_reaches_the_network_or_draws_by_chance() -> None:
-    assert not everywhere(lambda module: {name.split(".")[0] for _, name in imports(module)} & (NETWORK | CHANCE))
+    assert not everywhere(network_or_chance)
+
+
+def network_or_chance(module: Module) -> set[str]:
+    banned = NETWORK | (CHANCE - {"random"} if module.unit in SEEDED else CHANCE)
+    drawn = {f"random.{each}" for each in members_of("random", module.tree) - {"Random"}}
+    return {name.split(".")[0] for _, name in imports(module)} & banned | drawn
+
+
+def members_of(name: str, tree: ast.AST) -> set[str]:
+    """Return what is used of a module that was imported under its own name."""
+    found = (each for each in ast.walk(tree) if isinstance(each, ast.Attribute))
+    return {each.attr for each in found if isinstance(each.value, ast.Name) and each.value.id == name}
 
 
 def test_no_clock_is_read_and_no_id_drawn() -> None:
@@ -186,8 +205,8 @@ def clocks_and_draws(module: Module) -> Iterator[str]:
 
 def test_only_the_command_line_prints_and_exits() -> None:
     found = [each for each in modules() if each.unit != "cli" and list(outlets(each.tree))]
-    assert [each.name for each in found] == [STREAMS_FOR_DASH]
-    assert {what for _, what in outlets(found[0].tree)} == {"sys.stdin", "sys.stdout"}
+    assert {each.name for each in found} == STREAMS_FOR_DASH
+    assert {what for each in found for _, what in outlets(each.tree)} == {"sys.stdin", "sys.stdout"}
 
 
 def outlets(tree: ast.AST) -> Iterator[tuple[int, str]]:
@@ -259,7 +278,7 @@ def undescribed(module: Module) -> Iterator[str]:
     for node in module.tree.body:
         if not isinstance(node, ast.FunctionDef | ast.ClassDef) or node.name.startswith("_"):
             continue
-        if not ast.get_docstring(node):
+        if not ast.get_docstring(node) and module.unit not in NAMED_BY_A_TABLE:
             yield node.name
 
 

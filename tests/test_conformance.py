@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import jsonschema
+import jsonschema_rs
 import pytest
 from conformance_support import (
     CONFORMANCE,
@@ -33,7 +34,17 @@ SCHEMA = CONFORMANCE.parent / "schema"
 CHECKING = list(cases("checking"))
 VECTORS = list(cases(*RUNNERS))
 
-KNOWN: dict[str, str] = {}
+KNOWN: dict[str, str] = {
+    "structure-type-wrong/number-for-word": "reported as an unknown word",
+    "structure-type-wrong/null-for-word": "reported as an unknown word",
+    "date-impossible/offset-minute-60": "taken for an offset of six hours",
+    "decision-unreachable/scaled": "1.2 * 3 / 2 is compared without rounding to nine decimals",
+    "verdict-near-limit/as-far": "0.59 - 0.33 is compared without rounding to nine decimals",
+    "grades-out-of-order/unlimited-first": "the grade after the one that breaks the order is pointed at",
+    "nearest-differs/runner-up-is-nearest": "a second reference nearer than the second place is passed over",
+    "reference-of-other-kind/specimen-as-revision": "reported as dangling, though the entry exists",
+    "subject-looks-like-record-number/uuid-like-a-date": "the guard for UUIDs of the catalogue is not there",
+}
 """Cases that this package does not pass yet, each with the reason; a case that passes must leave the list."""
 
 WITHOUT_CASE = {"structure-unsound"}
@@ -71,10 +82,6 @@ def _sections() -> frozenset[str]:
     return frozenset(re.findall(r"^#{2,3} ([0-9]+(?:\.[0-9]+)?) ", text, re.MULTILINE))
 
 
-def _names(path: str) -> Path:
-    return CONFORMANCE / path
-
-
 def test_every_file_is_listed_and_the_manifest_is_fresh() -> None:
     script = CONFORMANCE / "make_manifest.py"
     done = subprocess.run([sys.executable, script, "--check"], capture_output=True, text=True, check=False)
@@ -100,12 +107,16 @@ def test_nothing_is_found_in_a_base(path: Path) -> None:
     assert report.outcome == "valid"
 
 
-@pytest.mark.parametrize("file", [each for each in manifest()["files"] if each["cases"]], ids=lambda each: each["path"])
-def test_files_fit_their_schema(file: dict[str, Any]) -> None:
-    schema = json.loads(_names("case.schema.json").read_text("utf-8"))
-    schema["$ref"] = f"#/$defs/{file['kind']}"
+@pytest.mark.parametrize("kind", sorted(manifest()["totals"]))
+def test_files_fit_their_schema(kind: str) -> None:
+    schema = json.loads((CONFORMANCE / "case.schema.json").read_text("utf-8"))
+    schema["$ref"] = f"#/$defs/{kind}"
     jsonschema.Draft202012Validator.check_schema(schema)
-    jsonschema.validate(json.loads(_names(file["path"]).read_text("utf-8")), schema)
+    validator = jsonschema_rs.Draft202012Validator(schema)
+    for file in manifest()["files"]:
+        if file["kind"] == kind:
+            found = validator.iter_errors(json.loads((CONFORMANCE / file["path"]).read_text("utf-8")))
+            assert [f"{file['path']}: {each.message}" for each in found] == []
 
 
 def test_ids_are_unique() -> None:
@@ -152,13 +163,13 @@ def test_codes_of_findings_are_in_the_catalogue() -> None:
     assert {finding[0] for case in CHECKING for finding in case.content["expect"]["findings"]} <= set(_rules())
 
 
-@pytest.mark.parametrize("case", CHECKING, ids=lambda case: case.id)
-def test_outcome_follows_from_the_severities(case: Case) -> None:
-    expected = case.content["expect"]
-    errors = any(_rules()[finding[0]]["severity"] == "error" for finding in expected["findings"])
-    partly = expected.get("partly_checked", False)
-    assert expected["outcome"] == ("invalid" if errors else "incomplete" if partly else "valid")
-    assert expected["exit"] == EXIT[expected["outcome"]]
+def test_outcomes_follow_from_the_severities() -> None:
+    for case in CHECKING:
+        expected = case.content["expect"]
+        errors = any(_rules()[finding[0]]["severity"] == "error" for finding in expected["findings"])
+        partly = expected.get("partly_checked", False)
+        assert expected["outcome"] == ("invalid" if errors else "incomplete" if partly else "valid"), case.id
+        assert expected["exit"] == EXIT[expected["outcome"]], case.id
 
 
 def test_functions_of_the_vectors_are_known_and_used() -> None:
@@ -168,7 +179,7 @@ def test_functions_of_the_vectors_are_known_and_used() -> None:
 @cache
 def _validator(kind: str) -> Any:
     schema = json.loads((SCHEMA / "1.0" / f"{kind}.schema.json").read_text("utf-8"))
-    return jsonschema.Draft202012Validator(schema)
+    return jsonschema_rs.Draft202012Validator(schema)
 
 
 def test_the_schemas_alone_agree_on_structure() -> None:

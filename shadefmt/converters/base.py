@@ -1,8 +1,10 @@
 """What every converter shares: the account of what became of the source, and ids that follow from it."""
 
+import gc
 import hashlib
 import uuid
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -103,6 +105,18 @@ def loss_report(
         "readings": readings,
         **({"items": items} if items else {}),
     }
+
+
+@contextmanager
+def collector_paused() -> Iterator[None]:
+    """Pause the cyclic garbage collector while a large tree without cycles is built; it would only walk it again."""
+    running = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if running:
+            gc.enable()
 
 
 def case_id(source_sha256: str, *parts: str) -> str:

@@ -500,6 +500,20 @@ def test_no_header_and_lines_around_the_table() -> None:
         read(data[: data.index(b"End")], by)
 
 
+def test_without_headers_blank_rows_may_come_first() -> None:
+    by = mapping(
+        columns=[
+            {"column_number": 2, "member": "reading.zone"},
+            *({"column_number": 3, "member": f"reading.colour.lab.{letter}"} for letter in "Lab"),
+        ],
+        layout=None,
+    )
+    assert len(readings(b"\n;;\n;middle;7\n", by)) == 1
+    for data in (b"\n", b"\n;;\n"):
+        with pytest.raises(Refused, match="line"):
+            read_table(data, by)
+
+
 def test_a_blank_row_may_end_the_table() -> None:
     by = mapping(layout={"header_line": 1, "first_row_line": 3, "ends_at_blank_row": True})
     data = table("-;-;%;;", "21;middle;74;1;16", " ; ;;;", "not;read", "")
@@ -660,3 +674,72 @@ def test_a_source_that_cannot_be_rewound_is_read_too() -> None:
     data = table("21;middle;74;1;16")
     pipe = io.BufferedReader(Pipe(data))
     assert list(read_table(pipe, mapping()).cases) == [one(data, mapping())]
+
+
+def test_a_case_in_which_nothing_was_measured_is_refused() -> None:
+    by = mapping(
+        columns=[TOOTH, ZONE, *({**each, "group": "only"} for each in LAB)],
+        groups=[{"name": "only"}],
+        case_key=[{"column": "Order"}],
+    )
+    with pytest.raises(Refused, match=r"line 3.*no measurement"):
+        read(table("x;21;middle;74;1;16", "y;21;middle;;;", header="Order;Tooth;Zone;L*;a*;b*"), by)
+
+
+def test_a_closing_line_that_says_more_is_accounted_for() -> None:
+    by = mapping(layout={"header_line": 1, "end_word": "Sum"}, ignored=[{"column_number": 6, "reason": "of no use"}])
+    _, loss, _ = read(table("21;middle;74;1;16;x", "Sum;;74", header="Tooth;Zone;L*;a*;b*;"), by)
+    assert item(loss, "lines below the table")["instances"] == [{"where": "line 3"}]
+    assert item(loss, "column 6")["code"] == "table-column-ignored"
+
+
+def test_blank_keys_fall_back_on_what_the_members_say() -> None:
+    by = mapping({"column": "Begun", "member": "session.started"}, session_key=[{"column": "Visit"}])
+    header = "Tooth;Zone;L*;a*;b*;Begun;Visit"
+    rows = (
+        "21;middle;74;1;16;2026-03-04;",
+        "21;middle;74;1;16;2026-03-04;",
+        "21;middle;74;1;16;;",
+        "21;middle;74;1;16;;v",
+    )
+    case = one(table(*rows, header=header), by)
+    assert [each.get("session_id") for each in case["readings"]] == ["session-1", "session-1", None, "session-2"]
+
+
+def test_a_spectrum_is_whole_or_blank() -> None:
+    by = mapping(spectra=[{"quantity": "reflectance-factor", "unit": "factor", "header_prefix": "R"}])
+    header = "Tooth;Zone;L*;a*;b*;R400;R410;R420"
+    assert "spectrum" not in readings(table("21;middle;74;1;16;;;", header=header), by)[0]
+    with pytest.raises(Refused, match="line 2, column 'R410'"):
+        read(table("21;middle;74;1;16;0,1;;0,3", header=header), by)
+    with pytest.raises(Refused, match="line 2, column 'R420'"):
+        read(table("21;middle;74;1;16;0,1;0,2;x", header=header), by)
+
+
+def test_a_session_names_instrument_and_party_in_the_order_of_the_specification() -> None:
+    constants = [
+        KIND,
+        {"member": "party.role", "value": "clinic"},
+        {"member": "instrument.kind", "value": "colorimeter"},
+        {"member": "session.calibration.at", "value": "2026-03-04"},
+        {"member": "session.calibration.result", "value": "passed"},
+    ]
+    cases, _, _ = read(table("21;middle;74;1;16"), mapping(constants=constants, case_key=[{"column": "Tooth"}]))
+    assert list(cases[0]["sessions"][0]) == ["id", "instrument_id", "party_id", "calibration"]
+
+
+def test_cases_share_no_parts_that_can_be_changed() -> None:
+    constants = [
+        KIND,
+        {"member": "session.calibration.at", "value": "2026-03-04"},
+        {"member": "session.calibration.result", "value": "passed"},
+    ]
+    by = mapping(constants=constants, case_key=[{"column": "Order"}])
+    data = table("x;21;middle;74;1;16", "y;21;middle;74;1;16", header="Order;Tooth;Zone;L*;a*;b*")
+    first, second = read(data, by)[0]
+    first["sessions"][0]["calibration"]["result"] = "failed"
+    first["readings"][0]["colours"][0]["lab"]["L"] = 0
+    first["specimens"][0]["tooth"] = "11"
+    assert second["sessions"][0]["calibration"]["result"] == "passed"
+    assert second["readings"][0]["colours"][0]["lab"]["L"] == 74
+    assert second["specimens"][0]["tooth"] == "21"

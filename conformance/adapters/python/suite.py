@@ -1,4 +1,4 @@
-"""The suite as data: the manifest, the cases of each file, and the document that a case is about. Standard library only."""
+"""The suite as data: manifest, cases, and the document that a case is about. Standard library only."""
 
 import base64
 import json

@@ -1,7 +1,5 @@
 """Runs the vectors: pure functions, canonical form and digest, the document as it was, the file form."""
 
-import hashlib
-import json
 import struct
 from collections.abc import Callable
 from typing import Any, Final

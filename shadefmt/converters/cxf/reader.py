@@ -8,7 +8,7 @@ from typing import Any, BinaryIO
 
 from lxml import etree
 
-from shadefmt.converters.base import Account, SourceInfo, case_id, loss_report
+from shadefmt.converters.base import Account, SourceInfo, case_id, collector_paused, loss_report
 from shadefmt.converters.cxf.building import Builder
 from shadefmt.converters.cxf.flatten import Flattener, named
 from shadefmt.converters.cxf.ledger import EXTENSION, Ledger, Notice
@@ -70,10 +70,15 @@ def read_cxf(
         WrongUse: an argument that makes no sense.
     """
     options = Options(percent, decimal_comma, tags or {}, notation, specimen_kind, instrument_kind)
+    with collector_paused():
+        return _result(BytesIO(source) if isinstance(source, bytes) else source, options, full)
+
+
+def _result(source: BinaryIO, options: Options, full: bool) -> CxfResult:
     ledger = Ledger(Account(full), TARGETS)
     reading = _Reading(ledger, options)
     stream = Stream(ledger)
-    stream.read(BytesIO(source) if isinstance(source, bytes) else source, reading.top())
+    stream.read(source, reading.top())
     builder = reading.link()
     info = stream.info()
     notices = ledger.close()

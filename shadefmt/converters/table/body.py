@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import chain, islice
 
 from shadefmt.converters.base import Account
 from shadefmt.converters.table.header import Header
@@ -25,7 +26,7 @@ class TableBody:
     notices: list[Notice]
     header: Header = field(init=False)
     _rows: Iterator[Row] = field(init=False)
-    _first: Row | None = field(init=False, default=None)
+    _first: list[Row] = field(init=False, default_factory=list)
     _blank: int = field(init=False, default=0)
     _blank_line: int = field(init=False, default=0)
 
@@ -34,8 +35,8 @@ class TableBody:
         first_line = self.layout.first_row_line
         if self.layout.header_line is None:
             self._skip("above the table", first_line or 1)
-            self._first = next(self._rows, None)
-            width = len(self._first[1]) if self._first else 0
+            self._first = list(islice(self._filled(), 1))
+            width = len(self._first[0][1]) if self._first else 0
             self.header = Header(None, width, first_line or 1)
             return
         if first_line is not None and first_line <= self.layout.header_line:
@@ -58,18 +59,27 @@ class TableBody:
         if first_line is not None:
             self._skip("between headers and rows", first_line)
 
+    def _filled(self) -> Iterator[Row]:
+        """Yield the rows that are not blank."""
+        for line, row in self._rows:
+            if _is_blank(row):
+                self._pass_over(line)
+            else:
+                yield line, row
+
     def rows(self) -> Iterator[Row]:
         """Yield the rows of the table with the line that each begins on."""
         width = self.header.width
+        word = None if self.layout.end_word is None else self.layout.end_word.strip()
         ended = False
-        for line, row in self._all():
-            if not row or (not row[0].strip() and not "".join(row).strip()):
+        for line, row in chain(self._first, self._rows):
+            if _is_blank(row):
                 if self.layout.ends_at_blank_row:
                     ended = True
                     break
                 self._pass_over(line)
                 continue
-            if self._is_end(row):
+            if word is not None and row[0].strip() == word:
                 ended = True
                 if "".join(row[1:]).strip():
                     self._drop("below the table", line)
@@ -81,15 +91,6 @@ class TableBody:
             if text.strip():
                 self._drop("below the table", line)
         self._close()
-
-    def _all(self) -> Iterator[Row]:
-        if self._first is not None:
-            yield self._first
-        yield from self._rows
-
-    def _is_end(self, row: list[str]) -> bool:
-        word = self.layout.end_word
-        return word is not None and row[0].strip() == word.strip()
 
     def _fitted(self, line: int, row: list[str], width: int) -> list[str]:
         if len(row) > width and not "".join(row[width:]).strip():
@@ -152,3 +153,7 @@ class TableBody:
 
     def _note(self, code: str, line: int, message: str, remedy: str) -> None:
         self.notices.append(Notice(code, f"line {line}", message, remedy))
+
+
+def _is_blank(row: list[str]) -> bool:
+    return not row or (not row[0].strip() and not "".join(row).strip())

@@ -4,7 +4,6 @@ Only the order of the parts that the mapping states is read. A time without zone
 """
 
 import re
-from contextlib import suppress
 from datetime import date, time
 from typing import Final
 
@@ -40,9 +39,11 @@ def timestamp_of(text: str, order: DateOrder | None) -> str:
         Refused: another form, a year of two digits, a day or an hour that does not exist.
     """
     if order is None and _USUAL.fullmatch(text):
-        with suppress(ValueError):
+        try:
             date.fromisoformat(text[:10])
-            return text
+        except ValueError:
+            return date_of(text[:10], order)  # says what is wrong with it
+        return text
     bare = text.strip()
     found = (_DATE if order else _ISO_DATE).match(bare)
     gap = _BETWEEN.match(bare, found.end()) if found else None

@@ -4,7 +4,6 @@ from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final, Literal
 
-from shadefmt.converters.table.cells import MEMO_SIZE
 from shadefmt.converters.table.fields import Cells, Field, missing, picker
 from shadefmt.converters.table.members import BLOCKS, required_names
 from shadefmt.errors import WrongUse
@@ -20,6 +19,9 @@ Outcome = tuple[Field, Literal["blank", "restated", "defaulted"], Any]
 
 INNER: Final[Mapping[str, tuple[str, ...]]] = {"session": ("calibration",)}
 """Blocks inside an entity."""
+
+MOST_REMEMBERED: Final = 512
+"""Most rows that are remembered for one entity; forgotten all at once, so that memory stays bounded."""
 
 ALWAYS: Final = frozenset({"specimen", "reading"})
 """Entities that every row has."""
@@ -91,7 +93,7 @@ class Part:
         texts = self._pick(row)
         found = self._memo.get(texts)
         if found is None:
-            if len(self._memo) >= MEMO_SIZE:
+            if len(self._memo) >= MOST_REMEMBERED:
                 self._memo.clear()
             found = self._memo[texts] = self._read(line, row)
         return found

@@ -5,7 +5,6 @@ from dataclasses import dataclass, field
 from typing import Any, Final
 
 from shadefmt.converters.base import Account
-from shadefmt.converters.table.cells import MEMO_SIZE
 from shadefmt.converters.table.colours import ColourColumns
 from shadefmt.converters.table.columns import Columns, stated
 from shadefmt.converters.table.fields import Cells, Field, picker
@@ -13,7 +12,7 @@ from shadefmt.converters.table.header import Header
 from shadefmt.converters.table.measured import SpectrumColumns
 from shadefmt.converters.table.measuring import Measures
 from shadefmt.converters.table.members import member_of
-from shadefmt.converters.table.parts import ALWAYS, Outcome, Part, PartRead, Values
+from shadefmt.converters.table.parts import ALWAYS, MOST_REMEMBERED, Outcome, Part, PartRead, Values
 from shadefmt.converters.table.slots import PREFIX, ColourSlots, SlotColumns
 from shadefmt.converters.table.unused import DroppedColumn, dropped_columns
 from shadefmt.errors import WrongUse
@@ -80,7 +79,7 @@ class Group:
         texts = self.pick_model(row)
         found = self._models.get(texts)
         if found is None:
-            if len(self._models) >= MEMO_SIZE:
+            if len(self._models) >= MOST_REMEMBERED:
                 self._models.clear()
             specimen, words = self.parts["specimen"].read(line, row), self.words.read(line, row)
             found = ModelReading(self._template(words), specimen, (*specimen.outcomes, *words.outcomes))

@@ -1,0 +1,78 @@
+// Value to text: canonical form and digest (RFC 8785), file form (section 3.2), the document as it was (section 7.3).
+
+import {createHash} from "node:crypto";
+
+import {ENTRY_LISTS} from "./view.mjs";
+
+export function canonical(value) {
+  if (Array.isArray(value)) return `[${value.map(canonical).join(",")}]`;
+  if (value !== null && typeof value === "object") {
+    const names = Object.keys(value).sort(); // JavaScript compares UTF-16 code units, as RFC 8785 wants it
+    return `{${names.map((name) => `${JSON.stringify(name)}:${canonical(value[name])}`).join(",")}}`;
+  }
+  return JSON.stringify(value); // its numbers and escapes are those of RFC 8785
+}
+
+export function sha256(data) {
+  return createHash("sha256").update(data).digest("hex");
+}
+
+export function digest(value) {
+  return sha256(Buffer.from(canonical(value), "utf8"));
+}
+
+export function ancestry(revisions, id) {
+  const byId = new Map(revisions.map((each) => [each.id, each]));
+  const found = new Set();
+  const open = [id];
+  while (open.length) {
+    const current = open.pop();
+    if (byId.has(current) && !found.has(current)) {
+      found.add(current);
+      open.push(...(byId.get(current).parents ?? []).map((each) => each.revision_id));
+    }
+  }
+  return found;
+}
+
+export function asItWas(document, revisionId) {
+  const kept = ancestry(document.revisions ?? [], revisionId);
+  const first = document.revisions?.[0]?.id;
+  const was = {};
+  for (const [name, item] of Object.entries(document)) {
+    const entries = name === "revisions" || ENTRY_LISTS.includes(name);
+    const own = (each) => (name === "revisions" ? each.id : each.revision_id ?? first);
+    const left = entries ? item.filter((each) => kept.has(own(each))) : item;
+    if (!entries || left.length) was[name] = left;
+  }
+  return was;
+}
+
+// `schema` is the JSON Schema of the document's kind: its properties stand in the order of the tables.
+export function fileForm(document, schema) {
+  const ordered = inOrder(document, schema, schema);
+  const lines = Object.entries(ordered).map(([name, item]) => {
+    const list = Array.isArray(item) && item.some((each) => each !== null && typeof each === "object" && !Array.isArray(each));
+    const text = list ? `[\n${item.map((each) => `    ${inline(each)}`).join(",\n")}\n  ]` : inline(item);
+    return `  ${JSON.stringify(name)}: ${text}`;
+  });
+  return `{\n${lines.join(",\n")}\n}\n`;
+}
+
+function inOrder(value, shape, root) {
+  const known = shape?.$ref ? root.$defs[shape.$ref.split("/").at(-1)] : shape;
+  if (Array.isArray(value)) return value.map((each) => inOrder(each, known?.items, root));
+  if (value === null || typeof value !== "object") return value;
+  const names = Object.keys(known?.properties ?? {}).filter((name) => name in value);
+  names.push(...Object.keys(value).filter((name) => !names.includes(name)));
+  return Object.fromEntries(names.map((name) => [name, inOrder(value[name], known?.properties?.[name], root)]));
+}
+
+function inline(value) {
+  if (Array.isArray(value)) return `[${value.map(inline).join(", ")}]`;
+  if (value !== null && typeof value === "object") {
+    return `{${Object.entries(value).map(([name, item]) => `${JSON.stringify(name)}: ${inline(item)}`).join(", ")}}`;
+  }
+  if (Number.isInteger(value) && !Number.isSafeInteger(value)) return value.toExponential();
+  return JSON.stringify(value);
+}
