@@ -3,6 +3,7 @@
 The first line may be anything. Declared numbers of fields and rows are compared, never relied on.
 """
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Final
@@ -67,18 +68,19 @@ class Sections:
             Refused: the file ends where a table has begun, or holds none; rows without field names.
         """
         header, names, tabbed = Header(), [], False
-        for number, text in self.numbered():
-            tokens = self._header_tokens(number, text)
+        for number, line in self.numbered():
+            text, tokens = self._plain(number, line, header)
             header.comments += [tokens.comment] if tokens.comment else []
             if not tokens.values:
                 continue
-            word = tokens.values[0].upper()
+            word = "" if tokens.quoted else tokens.values[0].upper()
+            rest = text.lstrip(BLANKS)[len(word) :]
             if word == BEGIN_FORMAT:
                 if names:
                     raise Refused("the table has field names twice", where=f"line {number}", remedy="Keep one of them")
-                names, tabbed = self._names(number, self._rest(number, text, tokens))
+                names, tabbed = self._names(number, rest)
             elif word == BEGIN_DATA:
-                return self._begun(number, self._rest(number, text, tokens), header, names, tabbed)
+                return self._begun(number, rest, header, names, tabbed)
             elif word in (END_FORMAT, END_DATA):
                 raise Refused(f"{word} without its beginning", where=f"line {number}", remedy=_CUT)
             else:
@@ -123,21 +125,18 @@ class Sections:
             )
         return inside
 
-    def _header_tokens(self, number: int, text: str) -> Tokens:
+    def _plain(self, number: int, text: str, header: Header) -> tuple[str, Tokens]:
+        """A line of the header without quotes around the whole of it, and its tokens."""
+        inside = unwrapped(text)
+        if inside is not None and (not self._is_first(header) or _begins_header(inside)):
+            self.unwrap(number, text)
+            text = inside
         tokens = tokens_of(text)
-        if tokens.quoted and len(tokens.values) == 1:
-            inside = unwrapped(text)
-            if inside is not None and (self.last_line > 1 or _begins_header(inside)):
-                self.unwrap(number, text)
-                tokens = tokens_of(inside)
         self.note_comment(number, tokens)
-        return tokens
+        return text, tokens
 
-    def _rest(self, number: int, text: str, tokens: Tokens) -> str:
-        """What stands behind the first word of a line."""
-        if tokens.quoted or text.lstrip(BLANKS).startswith('"'):
-            text = unwrapped(text) or text
-        return text.lstrip(BLANKS)[len(tokens.values[0]) :]
+    def _is_first(self, header: Header) -> bool:
+        return not (header.entries or header.identifier or self.tables)
 
     def _names(self, begun: int, rest: str) -> tuple[list[str], bool]:
         """The field names, on one line or several, and whether only tabs part them."""
@@ -161,7 +160,8 @@ class Sections:
                 what = f"the table has more than {MAX_FIELDS} fields"
                 raise Refused(what, where=f"line {number}", remedy="This is no table of colour readings")
             if ended < len(upper):
-                self.give_back(number, " ".join(tokens.values[ended + 1 :]))
+                found = re.search(END_FORMAT, text, re.IGNORECASE)
+                self.give_back(number, text[found.end() :] if found else "")
                 return names, separators == {"\t"}
         raise Refused(f"{BEGIN_FORMAT} has no {END_FORMAT}", where=f"line {begun}", remedy=_CUT)
 
@@ -198,20 +198,20 @@ class Sections:
 
     def _entry(self, number: int, text: str, tokens: Tokens, header: Header) -> None:
         """Take a line with a keyword; its value goes to the end of the line."""
-        if tokens.quoted and tokens.values and len(tokens.values) == 1 and text.lstrip(BLANKS).startswith('"'):
-            text = unwrapped(text) or text
-        first = not (header.entries or header.identifier or self.tables)
-        if first and not _begins_header(text):
+        if self._is_first(header) and (tokens.quoted or not _begins_header(text)):
             header.identifier = tokens.values[0] if len(tokens.values) == 1 else text[: tokens.end].strip(BLANKS)
             return
-        text = text.strip(BLANKS)
-        keyword = text.split(None, 1)[0].split("#")[0]
-        value = tokens_of(text[len(keyword) :])
+        keyword = tokens.values[0]
+        if tokens.quoted:
+            header.entries.append(Entry(keyword, " ".join(tokens.values[1:]), number))
+            return
+        rest = text.lstrip(BLANKS)[len(keyword) :]
+        value = tokens_of(rest)
         if value.fault:
             message = f"in the header, {value.fault}; the value was read to the end of the line"
             self.ledger.notice("quotes-in-header", f"line {number}", message, "Look at the value")
-        plain = value.quoted and len(value.values) == 1 and not value.fault
-        whole = value.values[0] if plain else text[len(keyword) :][: value.end].strip(BLANKS)
+        alone = value.quoted and len(value.values) == 1 and not value.fault
+        whole = value.values[0] if alone else rest[: value.end].strip(BLANKS)
         header.entries.append(Entry(keyword, whole, number))
 
     def _ended(self, header: Header, names: list[str]) -> None:
