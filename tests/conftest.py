@@ -6,7 +6,10 @@ Profiles: `ci`, the default, is bounded and draws the same examples on every run
 
 import os
 import sys
+import warnings
+from collections.abc import Iterator
 from pathlib import Path
+from types import ModuleType
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -32,3 +35,21 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 def pytest_collection_finish() -> None:
     settings.load_profile(PROFILE)  # a folder may have loaded one of its own while it was collected
+
+
+@pytest.fixture(scope="session")
+def colour_science() -> ModuleType:
+    """The library colour-science (module `colour`)."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        import colour
+        import colour.quality
+    return colour
+
+
+@pytest.fixture
+def quiet() -> Iterator[None]:
+    """Let a peer library warn about its own habits while a test calls it."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        yield

@@ -14,7 +14,6 @@ from mutations import mutations
 from reports import require_sound
 
 from shadefmt.checking import check
-from shadefmt.jsontext import decode
 from shadefmt.model.kinds import KINDS, model_of
 from shadefmt.model.report import Report
 
@@ -93,7 +92,7 @@ def test_documents_with_one_fault_of_structure_are_placed(kind: str) -> None:
     faulty()
 
 
-@settings(max_examples=4 * settings().max_examples)
+@settings(max_examples=2 * settings().max_examples)
 @given(edited_cases())
 def test_edited_cases_break_no_rule(value: Value) -> None:
     checked(written(value))
@@ -104,7 +103,9 @@ def test_damaged_bytes_give_a_report(name: str, seed: int) -> None:
     chance, data = random.Random(seed), bytearray(PATHS[name].read_bytes())
     for _ in range(chance.randint(1, 4)):
         place = chance.randrange(len(data))
-        data[place : place + chance.randint(0, 3)] = bytes(chance.choices(b'"{}[],:0-.eE \\\n\x00\xffa', k=chance.randint(0, 3)))
+        data[place : place + chance.randint(0, 3)] = bytes(
+            chance.choices(b'"{}[],:0-.eE \\\n\x00\xffa', k=chance.randint(0, 3))
+        )
     checked(bytes(data))
 
 

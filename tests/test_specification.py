@@ -25,8 +25,8 @@ from specification_text import (
 )
 
 from shadefmt import vocabulary
-from shadefmt.referring import REFERENCES
 from shadefmt.model.schema import schema_of
+from shadefmt.referring import REFERENCES
 from shadefmt.rules import conditions, privacy, tolerances
 
 SIMPLE = {

@@ -111,14 +111,16 @@ def _place(draft: Draft, part: ColourPart, specification: Specification | None) 
     """Put a colour into a reading; False where it is a second value of the same kind, hence another reading.
 
     A reading has one colour for each basis. What says the same in other coordinates, or could not share the
-    block's `decimals`, goes aside; the original coordinates come first, restated ones last.
+    block's `decimals`, goes aside; the original coordinates come first, restated ones last. Restated numbers
+    share no block: they are as exact as the source, and that is less than the rest of the block would ask.
     """
     present = draft.colours.setdefault(basis_of(specification), [])
     twin = next((each for each in present if each.kind == part.kind), None)
     if twin is not None and twin.specification == part.specification and twin.numbers != part.numbers:
         return False
-    members = {each.member for each in present}
-    if part.member in members or (present and present[0].decimals != part.decimals):
+    shares = all(each.member != part.member and each.decimals == part.decimals for each in present)
+    restated = bool(KINDS[part.kind].reason) or any(KINDS[each.kind].reason for each in present)
+    if present and (not shares or restated):
         draft.aside.append(part)
     else:
         present.append(part)
