@@ -83,6 +83,8 @@ def _fault(error: Any, value: dict[str, Any], newer: bool) -> Fault:
     pointer, found = pointer_of(loc), _quoted(error["input"])
     if kind in TYPES:
         return Fault("structure-type-wrong", pointer, {"found": found, "expected": TYPES[kind]})
+    if kind == "literal_error" and not isinstance(error["input"], str):
+        return Fault("structure-type-wrong", pointer, {"found": found, "expected": "a text"})
     if kind == "literal_error":
         params = {"found": found, "allowed": str(context["expected"]).replace("'", "").replace(" or ", ", ")}
         return Fault("structure-word-unknown", pointer, params)

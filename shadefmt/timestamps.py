@@ -28,6 +28,8 @@ def moment(text: str) -> Moment | None:
         found = datetime.fromisoformat(_six_digits(text))
     except ValueError:
         return None
+    if text[-6:-5] in ("+", "-") and text[-2:] > "59":  # read as one more hour by datetime
+        return None
     if text[11:13] == "24":  # newer interpreters read it as the next day; RFC 3339 has no such hour
         return None
     local = (found.replace(tzinfo=UTC) - _EPOCH).total_seconds()

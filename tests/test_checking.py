@@ -17,7 +17,8 @@ from shadefmt.rules.base import Hit, Matter
 
 Value = dict[str, Any]
 
-CASE = "crown-by-two-parties"
+CASE = "crown"
+"""A case of one revision: its root may change without a digest of an earlier state standing against it."""
 ALL_RULES = {code for code, rule in RULES.items() if rule["stage"] == "rules"}
 
 
@@ -106,6 +107,7 @@ def test_a_rule_that_breaks_halfway_keeps_what_it_has_found(monkeypatch: pytest.
     monkeypatch.setitem(checking.RULES, "mean-of-single-reading", breaks)
     report = check(written(base(CASE)))
     assert reasons(report)["mean-of-single-reading"] == "failed"
+    assert codes(report) == ["mean-of-single-reading"]
     assert report.partly_checked
 
 

@@ -96,7 +96,8 @@ def _match(match: Match, ranked: list[Ranked], pointer: str) -> Iterator[Disagre
         if named is None or named not in by_id or place >= len(ranked):
             continue
         right = ranked[place]
-        if by_id[named] - right.difference > 2 * half_unit(match.decimals) + SLACK:
+        off = abs(by_id[named] - right.difference) if place else by_id[named] - right.difference
+        if off > 2 * half_unit(match.decimals) + SLACK or (place and named == match.nearest_id):
             params = {
                 "stated": named,
                 "expected": right.reference.id,

@@ -20,6 +20,7 @@ SHAPING: Final = "\n\t\u200c\u200d"
 """Characters of those categories that texts need: line ends, tabs, and the joiners of several scripts."""
 
 _LIKE_A_DATE: Final = re.compile(r"(?:19|20)[0-9]{2}[-./]?[0-9]{2}[-./]?[0-9]{2}|[0-9]{2}[-./][0-9]{2}[-./][0-9]{4}")
+_UUID: Final = re.compile(r"(?:urn:uuid:)?[0-9a-f]{8}-(?:[0-9a-f]{4}-){3}[0-9a-f]{12}", re.IGNORECASE)
 _UUID_BY_TIME: Final = re.compile(r"urn:uuid:[0-9a-f]{8}-[0-9a-f]{4}-[126][0-9a-f]{3}-", re.IGNORECASE)
 _SERIAL: Final = re.compile(r"(?=(?:.*[0-9]){5})[A-Za-z]{0,4}[-_]?[0-9][0-9A-Za-z-]{4,}")
 
@@ -28,6 +29,8 @@ def subject_looks_like_record_number(matter: Matter) -> Iterator[Hit]:
     """A pseudonym looks like a record number or a date, which can be guessed back."""
     subject = matter.view.case.subject
     if subject is not None:
+        if _UUID.fullmatch(subject.pseudonym):
+            return
         digits = re.fullmatch(r"[0-9]{1,10}", subject.pseudonym)
         if digits or _LIKE_A_DATE.search(subject.pseudonym):
             yield Hit("/subject/pseudonym", {"looks_like": "record number" if digits else "date"})

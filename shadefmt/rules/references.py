@@ -35,18 +35,19 @@ def reference_dangling(matter: Matter) -> Iterator[Hit]:
     view = matter.view
     revisions = {each.id for each in view.case.revisions or ()}
     for pointer, entry_id, member, named, allowed in view.references:
-        known = named in revisions if allowed == ("revisions",) else named in view.entries
-        if not known:
+        if named not in view.entries and not (allowed and named in revisions):
             yield Hit(f"{pointer}/{member}", {"id": named, "member": member}, entry_id)
 
 
 def reference_of_other_kind(matter: Matter) -> Iterator[Hit]:
     """A member names an entry of a list that it must not point into."""
     view = matter.view
+    revisions = {each.id for each in view.case.revisions or ()}
     for pointer, entry_id, member, named, allowed in view.references:
         located = view.entries.get(named)
-        if located is not None and allowed and allowed != ("revisions",) and located.list_name not in allowed:
-            params = {"id": named, "member": member, "found": located.list_name, "allowed": list(allowed)}
+        found = "revisions" if named in revisions else located.list_name if located is not None else None
+        if found is not None and allowed and found not in allowed:
+            params = {"id": named, "member": member, "found": found, "allowed": list(allowed)}
             yield Hit(f"{pointer}/{member}", params, entry_id)
 
 

@@ -105,7 +105,8 @@ def grades_out_of_order(matter: Matter) -> Iterator[Hit]:
         limits = [each.at_most for each in tolerance.grades or ()]
         for place, (one, other) in enumerate(pairwise(limits)):
             if one is None or (other is not None and other <= one):
-                yield Hit(f"{pointer}/grades/{place + 1}", {"place": place + 2}, entry_id)
+                wrong = place if one is None else place + 1
+                yield Hit(f"{pointer}/grades/{wrong}", {"place": wrong + 1}, entry_id)
                 break
 
 

@@ -35,7 +35,7 @@ def decision_unreachable(matter: Matter) -> Iterator[Hit]:
         tolerance, expanded = judgement.tolerance, expanded_for(judgement)
         if tolerance is None or expanded is None or tolerance.decision_rule == "simple":
             continue
-        if expanded >= tolerance.limit:
+        if round(expanded, 9) >= round(tolerance.limit, 9):
             params = {"expanded": expanded, "limit": tolerance.limit}
             yield Hit(judgement.pointer, params, judgement.verdict.id)
 
@@ -46,7 +46,9 @@ def verdict_near_limit(matter: Matter) -> Iterator[Hit]:
         tolerance, comparison, expanded = judgement.tolerance, judgement.comparison, expanded_for(judgement)
         if tolerance is None or comparison is None or expanded is None or tolerance.decision_rule != "simple":
             continue
-        if judgement.verdict.decision not in UNCOMPARED and abs(comparison.difference - tolerance.limit) < expanded:
+        if judgement.verdict.decision not in UNCOMPARED and round(
+            abs(comparison.difference - tolerance.limit), 9
+        ) < round(expanded, 9):
             params = {"difference": comparison.difference, "limit": tolerance.limit, "expanded": expanded}
             yield Hit(f"{judgement.pointer}/decision", params, judgement.verdict.id)
 

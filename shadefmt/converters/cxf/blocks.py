@@ -84,6 +84,9 @@ class Blocks:
         """Return the colour blocks of a reading, one for each illuminant and observer."""
         for part in draft.aside:
             self._ledger.aside.append(part.paths)
+            message = f"a {part.kind} was kept aside: its reading has a colour for that illuminant and observer already"
+            remedy = "Nothing, if they agree; the extension of the case holds it"
+            self._ledger.notice("colour-kept-aside", record.where, message, remedy)
         made = []
         for (illuminant, observer), parts in draft.colours.items():
             if illuminant == "unknown" or observer == "unknown":

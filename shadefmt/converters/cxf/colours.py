@@ -71,8 +71,8 @@ def _not_negative(values: list[float]) -> bool:
 
 KINDS = {
     "ColorCIELab": ColourKind(("L", "A", "B"), "lab", _light, None),
-    "ColorCIEXYZ": ColourKind(("X", "Y", "Z"), "xyz", _not_negative, None),
     "ColorCIELCh": ColourKind(("L", "C", "H"), "lab", _cylinder, lab_from_lch, "a* and b* from C* and h"),
+    "ColorCIEXYZ": ColourKind(("X", "Y", "Z"), "xyz", _not_negative, None),
     "ColorCIExyY": ColourKind(("x", "y", "Y"), "xyz", _not_negative, xyz_from_xyy, "X and Z from chromaticity"),
 }
 """Kinds of colour that the format has members for, best first."""
