@@ -5,9 +5,31 @@ any release.
 """
 
 from importlib import import_module
-from typing import Any, Final
 
-_HOMES: Final = {
+TYPE_CHECKING = False  # type checkers take it for typing's; importing that costs more than this whole module
+if TYPE_CHECKING:
+    from typing import Any
+
+    from shadefmt import colour as colour
+    from shadefmt.amending import add_revision as add_revision
+    from shadefmt.checking import check as check
+    from shadefmt.converters.cxf import read_cxf as read_cxf
+    from shadefmt.converters.table import read_table as read_table
+    from shadefmt.deriving import Request as Request
+    from shadefmt.deriving import derive as derive
+    from shadefmt.documents import as_model as as_model
+    from shadefmt.documents import dump as dump
+    from shadefmt.documents import dumps as dumps
+    from shadefmt.documents import load as load
+    from shadefmt.documents import loads as loads
+    from shadefmt.errors import Refused as Refused
+    from shadefmt.errors import ShadefmtError as ShadefmtError
+    from shadefmt.errors import WrongUse as WrongUse
+    from shadefmt.jsontext import digest as digest
+    from shadefmt.merging import merge as merge
+    from shadefmt.model.schema import schema_of as schema_of
+
+_HOMES = {
     "load": "shadefmt.documents",
     "loads": "shadefmt.documents",
     "dump": "shadefmt.documents",
@@ -18,6 +40,7 @@ _HOMES: Final = {
     "derive": "shadefmt.deriving",
     "Request": "shadefmt.deriving",
     "add_revision": "shadefmt.amending",
+    "merge": "shadefmt.merging",
     "read_cxf": "shadefmt.converters.cxf",
     "read_table": "shadefmt.converters.table",
     "schema_of": "shadefmt.model.schema",
@@ -29,7 +52,7 @@ _HOMES: Final = {
 __all__ = [*_HOMES, "colour"]  # noqa: PLE0604 - names of strings, listed once
 
 
-def __getattr__(name: str) -> Any:
+def __getattr__(name: str) -> "Any":
     """Load a public name (PEP 562)."""
     if name == "colour":
         return import_module("shadefmt.colour")

@@ -48,36 +48,36 @@ def test_codes_are_kebab_case_and_unique() -> None:
     assert not [code for code in CODES if not re.fullmatch(r"[a-z]+(-[a-z0-9]+)+", code)]
 
 
-@pytest.mark.parametrize("entry", ENTRIES, ids=CODES)
-def test_an_entry_is_complete(entry: dict[str, Any]) -> None:
-    assert entry.keys() <= MEMBERS
-    assert {"code", "stage", "severity", "section", "kinds", "title", "message", "remedy", "source"} <= entry.keys()
-    assert entry["stage"] in get_args(Stage)
-    assert entry["severity"] in get_args(Severity)
-    assert re.fullmatch(r"9\.[0-9]+", entry["section"])
-    assert set(entry["kinds"]) <= set(KINDS)
-    assert entry["kinds"]
-    for kind in entry["kinds"]:
-        assert set(entry.get("needs", [])) <= set(model_of(kind).model_fields)
+def test_an_entry_is_complete() -> None:
+    for entry in ENTRIES:
+        assert entry.keys() <= MEMBERS
+        assert {"code", "stage", "severity", "section", "kinds", "title", "message", "remedy", "source"} <= entry.keys()
+        assert entry["stage"] in get_args(Stage)
+        assert entry["severity"] in get_args(Severity)
+        assert re.fullmatch(r"9\.[0-9]+", entry["section"])
+        assert set(entry["kinds"]) <= set(KINDS)
+        assert entry["kinds"]
+        for kind in entry["kinds"]:
+            assert set(entry.get("needs", [])) <= set(model_of(kind).model_fields)
 
 
-@pytest.mark.parametrize("entry", ENTRIES, ids=CODES)
-def test_words_name_no_parameter_that_is_not_declared(entry: dict[str, Any]) -> None:
-    declared = entry.get("parameters", [])
-    assert len(set(declared)) == len(declared)
-    for member in ("message", "remedy", "why", "title", "guard"):
-        names = fields(entry.get(member, ""))
-        assert names <= (set(declared) if member in ("message", "remedy") else set()), member
+def test_words_name_no_parameter_that_is_not_declared() -> None:
+    for entry in ENTRIES:
+        declared = entry.get("parameters", [])
+        assert len(set(declared)) == len(declared)
+        for member in ("message", "remedy", "why", "title", "guard"):
+            names = fields(entry.get(member, ""))
+            assert names <= (set(declared) if member in ("message", "remedy") else set()), member
 
 
-@pytest.mark.parametrize("entry", ENTRIES, ids=CODES)
-def test_words_are_sentences_and_short(entry: dict[str, Any]) -> None:
-    assert len(entry["title"]) <= 100
-    assert not entry["title"].endswith(".")
-    for member in ("message", "remedy", "why", "guard"):
-        if member in entry:
-            assert re.fullmatch(r"([A-Z{0-9]|[ab]\*).*[.?]", entry[member]), entry[member]
-            assert len(entry[member]) <= 300
+def test_words_are_sentences_and_short() -> None:
+    for entry in ENTRIES:
+        assert len(entry["title"]) <= 100
+        assert not entry["title"].endswith(".")
+        for member in ("message", "remedy", "why", "guard"):
+            if member in entry:
+                assert re.fullmatch(r"([A-Z{0-9]|[ab]\*).*[.?]", entry[member]), entry[member]
+                assert len(entry[member]) <= 300
 
 
 def test_faults_of_chance_and_plausibility_are_no_errors() -> None:

@@ -36,9 +36,7 @@ def contents(data: bytes) -> int:
 def accounted(result: CxfResult) -> int:
     """The same by the loss report; what was assumed is no content, and stray text is neither."""
     items = result.loss.get("items", [])
-    return sum(
-        item["count"] for item in items if item["fate"] != "defaulted" and not item["path"].endswith("/text()")
-    )
+    return sum(item["count"] for item in items if item["fate"] != "defaulted" and not item["path"].endswith("/text()"))
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)

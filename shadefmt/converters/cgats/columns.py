@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Final
 
 from shadefmt.converters.cgats.header import Withheld, withheld
@@ -58,6 +58,14 @@ class Columns:
         """Whether rows can hold a spectrum or a colour."""
         return self.spectrum is not None or bool(self.colours)
 
+    def without_spectrum(self) -> "Columns":
+        """Return the same with the spectral fields among the rest."""
+        if self.spectrum is None:
+            return self
+        places = {*self.spectrum.values, *self.spectrum.waves, *self.rest}
+        rest = _distinct({place: self.names[place] for place in sorted(places)})
+        return replace(self, spectrum=None, rest=rest)
+
 
 def columns_of(table: Table, grid: GridHeader, options: Options, ledger: Ledger) -> Columns:
     """Return what the fields of a table are.
@@ -108,7 +116,7 @@ def _colours(names: Sequence[str], free: list[int], ledger: Ledger, where: str) 
         if better in found:
             found.pop(kind, None)
     whole = {name for kind in found for name in COLOURS[kind]}
-    for kind, fields in COLOURS.items():
+    for fields in COLOURS.values():
         missing = [name for name in fields if name not in places]
         if missing and len(missing) < 3 and not whole & set(fields):
             ledger.notice(

@@ -31,7 +31,9 @@ _OBSERVERS: Final[Mapping[frozenset[str], Observer]] = {
 }
 _GEOMETRY: Final = re.compile(r"(di|de|d|0|8|45)([acx]?)\s*[/:]\s*(di|de|d|0|8|45)([acx]?)(?:\s*[,;]?\s+(.+))?")
 _SPECULAR: Final[Mapping[str, SpecularMode]] = {
-    **{word: word for word in get_args(SpecularMode)},
+    "included": "included",
+    "excluded": "excluded",
+    "unknown": "unknown",
     "specular included": "included",
     "specular component included": "included",
     "sci": "included",
@@ -46,7 +48,9 @@ _APERTURE: Final = re.compile(
 )
 _MOST_APERTURE: Final = 1e6
 _QUANTITIES: Final[Mapping[str, SpectralQuantity]] = {
-    **dict.fromkeys(("reflectance-factor", "reflective", "reflectance", "reflection", "remission"), "reflectance-factor"),
+    **dict.fromkeys(
+        ("reflectance-factor", "reflective", "reflectance", "reflection", "remission"), "reflectance-factor"
+    ),
     **dict.fromkeys(
         ("transmittance-factor", "transmissive", "transmittance", "transmission", "transparency"),
         "transmittance-factor",

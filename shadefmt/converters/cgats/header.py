@@ -107,7 +107,7 @@ def _weighting(value: str) -> Iterator[tuple[str, str]]:
     texts = tokens_of(value).values if value.startswith('"') else [value]
     if len(texts) == 2 and not any(mark in text for text in texts for mark in ",;="):
         texts = [", ".join(texts)]
-    for text in (part for text in texts for part in text.split(";")):
-        name, _, rest = text.strip().replace("=", ",", 1).partition(",")
+    for part in ";".join(texts).split(";"):
+        name, _, rest = part.strip().replace("=", ",", 1).partition(",")
         if rest.strip():
             yield name_of(name.strip()), rest.strip()

@@ -49,9 +49,23 @@ class Ledger:
         if count:
             self.account.converted(self._bounded(path), to, reason, count)
 
-    def lost(self, path: str, fate: Fate, code: str, reason: str, *, where: str, old: str = "", new: str = "") -> None:
-        """Record a loss."""
-        self.account.lost(self._bounded(path), fate, code, reason, where=where[:200], old=old, new=new)
+    def lost(
+        self,
+        path: str,
+        fate: Fate,
+        code: str,
+        reason: str,
+        *,
+        where: str,
+        old: str = "",
+        new: str = "",
+        count: int = 1,
+    ) -> None:
+        """Record a loss at one place, of one value or `count` of them."""
+        path = self._bounded(path)
+        self.account.lost(path, fate, code, reason, where=where[:200], old=old, new=new)
+        if count > 1:
+            self.account.lost_more(path, fate, reason, count - 1)
 
     def notice(self, code: str, where: str, message: str, remedy: str) -> None:
         """Record a notice; the same code and message again only counts."""

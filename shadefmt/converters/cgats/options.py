@@ -16,6 +16,7 @@ from shadefmt.vocabulary import (
     Isolation,
     ReadingRole,
     SpecimenKind,
+    SpectralQuantity,
     Substrate,
     Support,
     TableEncoding,
@@ -41,7 +42,7 @@ _WORDS: Final[Mapping[str, Any]] = {
 }
 _TEXTS: Final[Mapping[str, int]] = {"region": 4000, "group": 200}
 _IDS: Final = ("id", "specimen_id")
-_ID: Final = re.compile(EntryId.__metadata__[0].pattern)
+_ID: Final = re.compile(get_args(EntryId)[1].pattern)
 _MAX_ID: Final = 80
 
 FIELD_MEMBERS: Final = (*_WORDS, "tooth", *_TEXTS, *_IDS)
@@ -74,6 +75,7 @@ class Options:
     notation: ToothNotation | None = None
     specimen_kind: SpecimenKind = "material-disc"
     instrument_kind: InstrumentKind | None = None
+    quantity: SpectralQuantity | None = None
     encoding: TableEncoding | None = None
 
     def __post_init__(self) -> None:
@@ -89,6 +91,7 @@ class Options:
         _demand("notation", self.notation, ToothNotation, optional=True)
         _demand("kind of specimen", self.specimen_kind, SpecimenKind)
         _demand("kind of instrument", self.instrument_kind, InstrumentKind, optional=True)
+        _demand("spectral quantity", self.quantity, SpectralQuantity, optional=True)
         _demand("encoding", self.encoding, TableEncoding, optional=True)
 
     def member_of(self, name: str) -> str | None:

@@ -67,7 +67,8 @@ class Sections:
         Raises:
             Refused: the file ends where a table has begun, or holds none; rows without field names.
         """
-        header, names, tabbed = Header(), [], False
+        header, tabbed = Header(), False
+        names: list[str] = []
         for number, line in self.numbered():
             text, tokens = self._plain(number, line, header)
             header.comments += [tokens.comment] if tokens.comment else []

@@ -4,6 +4,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import pairwise
 from typing import Any, Final, NamedTuple
 
 from shadefmt.converters.cgats.header import Header, named
@@ -101,7 +102,7 @@ def grid_of(waves: Sequence[Decimal], header: GridHeader, ledger: Ledger, where:
     Raises:
         Refused: the header contradicts the names, or a wavelength is there twice.
     """
-    if any(one >= other for one, other in zip(waves, waves[1:], strict=False)):
+    if any(one >= other for one, other in pairwise(waves)):
         raise Refused("a wavelength is there twice", where=where, remedy="Have each spectrum in fields of its own")
     if header.bands is not None and header.bands != len(waves):
         message = f"SPECTRAL_BANDS says {header.bands}, there are {len(waves)} spectral fields"
@@ -123,7 +124,7 @@ def grid_of(waves: Sequence[Decimal], header: GridHeader, ledger: Ledger, where:
 
 def _even(waves: Sequence[Decimal]) -> Decimal | None:
     """The step between wavelengths where it is the same throughout."""
-    steps = {other - one for one, other in zip(waves, waves[1:], strict=False)}
+    steps = {other - one for one, other in pairwise(waves)}
     return steps.pop() if len(steps) == 1 else None
 
 

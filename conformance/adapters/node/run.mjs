@@ -1,0 +1,59 @@
+// Runs the suite with this implementation: `npm test`, or `node run.mjs PART_OF_ID`.
+// A case that needs a code or function that is not here is counted as skipped, and the code is named.
+
+import {check, KNOWN} from "./checker.mjs";
+import {loadAjv} from "./structure.mjs";
+import {base, cases, documentOf, patched} from "./suite.mjs";
+import {NEEDS_TABLES, VECTORS} from "./vectors.mjs";
+import {tablesAreThere} from "./weights.mjs";
+
+const EXIT = {valid: 0, invalid: 1, incomplete: 3};
+const withAjv = await loadAjv();
+const counts = {passed: 0, failed: 0, skipped: 0};
+const missing = new Map();
+
+function lacking(kind, path, content) {
+  if (kind === "computation") return !tablesAreThere && NEEDS_TABLES.has(content.function) ? ["tables of CIE"] : [];
+  if (kind !== "checking") return [];
+  const own = path.split("/").at(-1).replace(".json", "");
+  const codes = new Set([own, ...content.expect.findings.map(([code]) => code)]);
+  const absent = [...codes].filter((code) => !KNOWN.has(code));
+  if (!withAjv) absent.push("ajv (npm install)");
+  return tablesAreThere ? absent : [...absent, "tables of CIE"];
+}
+
+function fault(kind, content) {
+  if (kind !== "checking") return VECTORS[kind](content);
+  const options = {...content.options};
+  if (options.previous) options.previous = patched(base(options.previous.base), options.previous.patch);
+  return compared(content.expect, check(documentOf(content), options));
+}
+
+function compared(expect, got) {
+  const text = (findings) => JSON.stringify(findings.map((each) => JSON.stringify(each)).sort());
+  const unlike = (name, one, two) => (one === two ? [] : [`${name}: expected ${one}, got ${two}`]);
+  const faults = [
+    ...unlike("findings", text(expect.findings), text(got.findings)),
+    ...unlike("outcome", expect.outcome, got.outcome),
+    ...unlike("exit", expect.exit, EXIT[got.outcome]),
+    ...unlike("partly checked", expect.partly_checked ?? false, got.partly),
+    ...(expect.not_run ?? []).flatMap(([code, reason]) => unlike(`reason of ${code}`, reason, got.notRun.get(code))),
+  ];
+  return faults.length ? faults.join("; ") : null;
+}
+
+for (const {kind, path, content} of cases()) {
+  if (!content.id.includes(process.argv[2] ?? "")) continue;
+  const absent = lacking(kind, path, content);
+  for (const each of absent) missing.set(each, (missing.get(each) ?? 0) + 1);
+  const found = absent.length ? undefined : fault(kind, content);
+  if (found === undefined) counts.skipped += 1;
+  else if (found === null) counts.passed += 1;
+  else {
+    counts.failed += 1;
+    console.log(`${content.id}: ${found}`);
+  }
+}
+for (const [what, count] of [...missing].sort()) console.log(`not implemented: ${what} (${count})`);
+console.log(`${counts.passed} passed, ${counts.failed} failed, ${counts.skipped} skipped`);
+process.exitCode = counts.failed || !counts.passed ? 1 : 0;

@@ -1,0 +1,7 @@
+"""CGATS text (ISO 28178) into one case and back: every keyword, field and comment read or accounted for."""
+
+from shadefmt.converters.cgats.ledger import Notice
+from shadefmt.converters.cgats.options import OWN_FIELDS
+from shadefmt.converters.cgats.reader import CgatsResult, read_cgats
+
+__all__ = ["OWN_FIELDS", "CgatsResult", "Notice", "read_cgats"]
