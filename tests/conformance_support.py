@@ -6,7 +6,7 @@ from pathlib import Path
 CONFORMANCE = Path(__file__).resolve().parent.parent / "conformance"
 sys.path.append(str(CONFORMANCE / "adapters" / "python"))
 
-from checking import EXIT, Answer, answer, compared, run  # noqa: E402
+from checking import EXIT, Answer, answer, compared, run, run_structure  # noqa: E402
 from suite import Case, base, cases, document, manifest  # noqa: E402
 from vectors import FUNCTIONS, RUNNERS  # noqa: E402
 
@@ -24,4 +24,5 @@ __all__ = [
     "document",
     "manifest",
     "run",
+    "run_structure",
 ]

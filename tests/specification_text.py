@@ -25,6 +25,10 @@ CASE_ID = "urn:uuid:9d3c6f0a-4b0e-4a55-9a1d-3f6f0c7e1122"
 """Id of the case that the examples of section 5 make up."""
 
 
+APART = frozenset({"Course", "Effect", "IndexValue", "Translucency", "BackingDescription", "Bridge"})
+"""Entries whose examples are shown for their form; the example case is a crown and has none of them."""
+
+
 class Row(NamedTuple):
     """One line of a member table."""
 
@@ -106,7 +110,7 @@ def example_case() -> dict[str, Any]:
     }
     made: dict[str, Any] = {"format": "shadefmt", "version": "1.0", "kind": "case", "id": CASE_ID}
     for name, value in examples():
-        if name in lists:
+        if name in lists and name not in APART:
             made.setdefault(lists[name], []).append(value)
         elif name in ("Privacy", "Subject", "Extensions"):
             made[name.lower()] = value

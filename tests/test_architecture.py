@@ -19,7 +19,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("documents", "bundles", "streams", "referring", "indexing", "history", "structure"),
     ("chain", "converters"),
     ("deriving", "amending", "merging", "comparing", "rules", "rendering"),
-    ("reporting", "checking", "intake", "damaging"),
+    ("reporting", "checking", "damaging"),
     ("cli",),
 )
 """Packages and modules from the ground up."""

@@ -25,6 +25,7 @@ from conformance_support import (
     document,
     manifest,
     run,
+    run_structure,
 )
 
 from shadefmt.checking import check
@@ -32,6 +33,7 @@ from shadefmt.model.kinds import EXCHANGED_KINDS
 
 SCHEMA = CONFORMANCE.parent / "schema"
 CHECKING = list(cases("checking"))
+STRUCTURE = list(cases("structure"))
 VECTORS = list(cases(*RUNNERS))
 
 KNOWN: dict[str, str] = {}
@@ -60,6 +62,12 @@ def test_vector(case: Case) -> None:
     assert RUNNERS[case.kind](case) is None
 
 
+@pytest.mark.parametrize("path", sorted({each.path for each in STRUCTURE}))
+def test_members(path: str) -> None:
+    faults = {each.id: run_structure(each) for each in STRUCTURE if each.path == path}
+    assert {name: fault for name, fault in faults.items() if fault is not None} == {}
+
+
 @cache
 def _rules() -> dict[str, dict[str, Any]]:
     catalogue = json.loads((SCHEMA / "rules.json").read_text("utf-8"))
@@ -84,8 +92,9 @@ def test_totals_of_the_manifest_count_the_cases() -> None:
     assert counted["checking"] > 900
 
 
-def test_bases_are_what_the_generator_makes() -> None:
-    command = [sys.executable, "-W", "ignore", CONFORMANCE / "generate_bases.py", "--check"]
+@pytest.mark.parametrize("generator", ["generate_bases.py", "generate_members.py"])
+def test_documents_are_what_the_generators_make(generator: str) -> None:
+    command = [sys.executable, "-W", "ignore", CONFORMANCE / generator, "--check"]
     done = subprocess.run(command, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
 
@@ -174,7 +183,7 @@ def _validator(kind: str) -> Any:
 
 def test_the_schemas_alone_agree_on_structure() -> None:
     looked_at = 0
-    for case in CHECKING:
+    for case in CHECKING + STRUCTURE:
         codes = [finding[0] for finding in case.content["expect"]["findings"]]
         if "pad_to_bytes" in case.content or any(code.split("-")[0] in ("syntax", "version") for code in codes):
             continue
@@ -182,7 +191,7 @@ def test_the_schemas_alone_agree_on_structure() -> None:
         looked_at += 1
         sound = not any(code.startswith("structure-") for code in codes)
         assert _validator(value["kind"]).is_valid(value) == sound, case.id
-    assert looked_at > 800
+    assert looked_at > 1800
 
 
 FAKES: dict[str, Any] = {

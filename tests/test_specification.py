@@ -37,6 +37,7 @@ SIMPLE = {
     "ShortText": "*short text*",
     "Timestamp": "*timestamp*",
     "Tooth": "*tooth*",
+    "Area": "*area*",
     "ExtensionName": "*extension name*",
 }
 """What the tables call the named text shapes of the JSON Schema."""
@@ -118,13 +119,19 @@ LISTS = {
     "comparison": "comparisons",
     "verdict": "verdicts",
     "attachment": "attachments",
+    "backing": "backings",
+    "group": "groups",
+    "event": "events",
+    "course": "courses",
+    "index": "indices",
+    "indice": "indices",
     "entry": "",
 }
 """Lists by the word for one of their entries; any list for `entry`."""
 
 
 def test_references_name_what_the_checker_allows() -> None:
-    objects = {"visual": "VisualChoice", "parents": "ParentRevision", "subject": "Subject"}
+    objects = {"layers": "Layer", "pairs": "BridgePair", "visual": "VisualChoice", "parents": "ParentRevision", "subject": "Subject"}
     for name, member in shapes()["Case"]["properties"].items():
         if member.get("type") == "array" and "$ref" in member["items"]:
             objects[name] = member["items"]["$ref"].rsplit("/", 1)[1]

@@ -1,4 +1,4 @@
-"""Every element and attribute of a CxF3 file is read or accounted for, exactly once, and unknown ones change nothing."""
+"""Every element and attribute of a CxF3 file is read or accounted for, exactly once; unknown ones change nothing."""
 
 from pathlib import Path
 from typing import Any

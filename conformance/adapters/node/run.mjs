@@ -2,7 +2,7 @@
 // A case that needs a code or function that is not here is counted as skipped, and the code is named.
 
 import {check, KNOWN} from "./checker.mjs";
-import {loadAjv} from "./structure.mjs";
+import {loadAjv, structureFaults} from "./structure.mjs";
 import {base, cases, documentOf, patched} from "./suite.mjs";
 import {NEEDS_TABLES, VECTORS} from "./vectors.mjs";
 import {tablesAreThere} from "./weights.mjs";
@@ -14,6 +14,7 @@ const missing = new Map();
 
 function lacking(kind, path, content) {
   if (kind === "computation") return !tablesAreThere && NEEDS_TABLES.has(content.function) ? ["tables of CIE"] : [];
+  if (kind === "structure") return withAjv ? [] : ["ajv (npm install)"];
   if (kind !== "checking") return [];
   const own = path.split("/").at(-1).replace(".json", "");
   const codes = new Set([own, ...content.expect.findings.map(([code]) => code)]);
@@ -23,17 +24,22 @@ function lacking(kind, path, content) {
 }
 
 function fault(kind, content) {
+  if (kind === "structure") {
+    const document = JSON.parse(documentOf(content));
+    return unlike("findings", asText(content.expect.findings), asText(structureFaults(document, document.kind, false)))[0] ?? null;
+  }
   if (kind !== "checking") return VECTORS[kind](content);
   const options = {...content.options};
   if (options.previous) options.previous = patched(base(options.previous.base), options.previous.patch);
   return compared(content.expect, check(documentOf(content), options));
 }
 
+const asText = (findings) => JSON.stringify(findings.map((each) => JSON.stringify(each)).sort());
+const unlike = (name, one, two) => (one === two ? [] : [`${name}: expected ${one}, got ${two}`]);
+
 function compared(expect, got) {
-  const text = (findings) => JSON.stringify(findings.map((each) => JSON.stringify(each)).sort());
-  const unlike = (name, one, two) => (one === two ? [] : [`${name}: expected ${one}, got ${two}`]);
   const faults = [
-    ...unlike("findings", text(expect.findings), text(got.findings)),
+    ...unlike("findings", asText(expect.findings), asText(got.findings)),
     ...unlike("outcome", expect.outcome, got.outcome),
     ...unlike("exit", expect.exit, EXIT[got.outcome]),
     ...unlike("partly checked", expect.partly_checked ?? false, got.partly),

@@ -28,7 +28,10 @@ export function documentOf(content) {
   let data;
   if (content.base64 !== undefined) data = Buffer.from(content.base64, "base64");
   else if (content.text !== undefined) data = Buffer.from(content.text, "utf8");
-  else data = Buffer.from(JSON.stringify(patched(base(content.base), content.patch)), "utf8");
+  else {
+    const value = content.base === undefined ? json(`members/complete-${content.complete}.shade.json`) : base(content.base);
+    data = Buffer.from(JSON.stringify(patched(value, content.patch)), "utf8");
+  }
   const fill = (content.pad_to_bytes ?? 0) - data.length;
   return fill > 0 ? Buffer.concat([data, Buffer.alloc(fill, " ")]) : data;
 }

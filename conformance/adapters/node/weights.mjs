@@ -21,6 +21,12 @@ function table(name) {
 
 // Products of power and colour matching functions, scaled so that those of y sum to 100: [wavelength, x, y, z].
 function products(illuminant, observer) {
+  const basis = `${illuminant} ${observer}`;
+  if (!loaded.has(basis)) loaded.set(basis, made(illuminant, observer));
+  return loaded.get(basis);
+}
+
+function made(illuminant, observer) {
   const functions = table(`observer-${observer}`);
   const rows = [...table(`illuminant-${illuminant}`)]
     .filter(([wavelength]) => functions.has(wavelength))

@@ -8,7 +8,9 @@ from suite import Case, Value, base, document, patched
 
 from shadefmt.bundles import FileFacts
 from shadefmt.checking import check
+from shadefmt.jsontext import decode
 from shadefmt.model.report import Report
+from shadefmt.structure import structured
 
 EXIT: Final = {"valid": 0, "invalid": 1, "incomplete": 3}
 """Exit code of a check of one file, by outcome."""
@@ -26,6 +28,13 @@ class Answer(NamedTuple):
 def run(case: Case) -> str | None:
     """What differs from the expectation, None where nothing does."""
     return compared(case.content["expect"], answer(case.content))
+
+
+def run_structure(case: Case) -> str | None:
+    """What the structure stage finds otherwise than expected, None where nothing; rules are not asked."""
+    value = decode(document(case.content)).value
+    got = sorted((each.code, each.pointer) for each in structured(value, value["kind"]).faults)
+    return _unlike("findings", sorted(map(tuple, case.content["expect"]["findings"])), got)
 
 
 def answer(case: Value) -> Answer:

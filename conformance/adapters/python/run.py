@@ -11,7 +11,11 @@ import checking
 from suite import Case, cases
 from vectors import RUNNERS as VECTORS
 
-RUNNERS: Final[dict[str, Callable[[Case], str | None]]] = {"checking": checking.run, **VECTORS}
+RUNNERS: Final[dict[str, Callable[[Case], str | None]]] = {
+    "checking": checking.run,
+    "structure": checking.run_structure,
+    **VECTORS,
+}
 """How a case of each kind is run."""
 
 

@@ -47,6 +47,12 @@ def base(name: str) -> Value:
     return deepcopy(_base(name))
 
 
+def complete(kind: str) -> Value:
+    """The document of a kind that holds every member, decoded; the caller may change it."""
+    found: Value = json.loads((SUITE / "members" / f"complete-{kind}.shade.json").read_text("utf-8"))
+    return found
+
+
 def document(case: Value) -> bytes:
     """The bytes that a checking case is about."""
     if "base64" in case:
@@ -54,7 +60,8 @@ def document(case: Value) -> bytes:
     elif "text" in case:
         data = case["text"].encode("utf-8")
     else:
-        data = json.dumps(patched(base(case["base"]), case.get("patch", []))).encode("utf-8")
+        value = base(case["base"]) if "base" in case else complete(case["complete"])
+        data = json.dumps(patched(value, case["patch"])).encode("utf-8")
     return data.ljust(case.get("pad_to_bytes", 0), b" ")
 
 

@@ -19,14 +19,14 @@ _AFTER: Final = tuple(name for name in READING_MEMBERS if name not in ("zone", *
 
 @dataclass
 class TableBuilder:
-    """Makes the readings of one table. `kept` holds texts without a member by reading, `strays` rows without one."""
+    """Makes the readings of one table, whose rows begin at `where`. `kept` holds texts without a member by reading, `strays` rows without one."""
 
     columns: Columns
     facts: Facts
     measured: Measured
     entries: Entries
     options: Options
-    session_id: str | None
+    where: str
     kept: dict[str, Value]
     number: int | None
     strays: list[Value] = field(default_factory=list)
@@ -46,7 +46,8 @@ class TableBuilder:
             self._stray(texts | aside, cells, where)
             return
         members = self._members(cells, where)
-        reading: Value = {"session_id": self.session_id} if self.session_id else {}
+        session = self.entries.session(self.facts, spectral=self.columns.spectrum is not None, where=self.where)
+        reading: Value = {"session_id": session} if session else {}
         reading["specimen_id"] = self.entries.specimen(members, where)
         reading["zone"] = members.get("zone") or self._unknown_zone(where)
         backing = self._backing(members, where)

@@ -84,10 +84,12 @@ class _Taken:
 def _geometry(taken: _Taken) -> tuple[Geometry | None, SpecularMode | None]:
     stated = taken.one(("MEASUREMENTGEOMETRY", "GEOMETRY"), _whole_geometry, "/instruments/*/geometry")
     specular = taken.one(("SPECULARCOMPONENT", "SPECULAR"), conditions.specular_of, "/instruments/*/specular")
-    geometry, by_name = stated if stated is not None else (None, None)
-    if by_name and specular not in (None, by_name):
-        return geometry, "unknown"
-    return geometry, by_name or specular
+    if stated is None:
+        return None, specular
+    geometry, by_name = stated
+    if by_name is None or specular is None:
+        return geometry, by_name or specular
+    return geometry, by_name if by_name == specular else "unknown"
 
 
 def _whole_geometry(text: str) -> tuple[Geometry, SpecularMode | None] | None:

@@ -127,9 +127,8 @@ class _Reading:
         measured = self._measured(table, columns, facts, grid)
         columns = measured.columns
         where = f"line {table.line}"
-        session = self.entries.session(facts, spectral=columns.spectrum is not None, where=where)
         number = table.number if table.number > 1 else None
-        builder = TableBuilder(columns, facts, measured, self.entries, self._options, session, self._texts, number)
+        builder = TableBuilder(columns, facts, measured, self.entries, self._options, where, self._texts, number)
         for line, cells in rows:
             builder.add(line, cells)
         builder.account()

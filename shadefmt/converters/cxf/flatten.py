@@ -59,7 +59,7 @@ class Flattener:
             ledger.respelling(child.tag, local, where)
         if local in self.omitted:
             code, reason = self.omitted[local]
-            ledger.drop_tree(child, f"{path}/{local}", code, reason, where)
+            ledger.drop_tree(child, f"{path}/{local}", code, reason, where, silent=True)
             return
         self._walk(child, f"{path}/{local}", f"{below}/{local}" if below else local, texts, ledger, where)
 

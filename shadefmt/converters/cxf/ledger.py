@@ -83,9 +83,9 @@ class Ledger:
         """Record a notice; the same code and message again only counts."""
         self.said += 1
         known = self._notices.get((code, message))
-        self._notices[code, message] = (
-            replace(known, count=known.count + 1) if known else Notice(code, where[:200], message, remedy)
-        )
+        if known is None:
+            known = Notice(code, where[:200], _sentence(message), _sentence(remedy), 0)
+        self._notices[code, message] = replace(known, count=known.count + 1)
 
     def lost(self, path: str, fate: Fate, code: str, reason: str, *, where: str, old: str = "", new: str = "") -> None:
         """Record a loss. Paths beyond the first few hundred are counted together."""
@@ -110,17 +110,21 @@ class Ledger:
         """Record something that is not carried over."""
         self.lost(path, "dropped", code, reason, where=where, old=old)
 
-    def drop_tree(self, element: etree._Element, path: str, code: str, reason: str, where: str) -> None:
-        """Record an element with all it holds as dropped."""
-        self.drop_shell(element, path, code, reason, where)
+    def drop_tree(
+        self, element: etree._Element, path: str, code: str, reason: str, where: str, *, silent: bool = False
+    ) -> None:
+        """Record an element with all it holds as dropped; `silent` keeps what it says out of the report as well."""
+        self.drop_shell(element, path, code, reason, where, silent=silent)
         for child in element:
-            self.drop_tree(child, f"{path}/{shown(child.tag)}", code, reason, where)
+            self.drop_tree(child, f"{path}/{shown(child.tag)}", code, reason, where, silent=silent)
 
-    def drop_shell(self, element: etree._Element, path: str, code: str, reason: str, where: str) -> None:
+    def drop_shell(
+        self, element: etree._Element, path: str, code: str, reason: str, where: str, *, silent: bool = False
+    ) -> None:
         """Record an element and its attributes, not what is inside, as dropped."""
-        self.dropped(path, code, reason, where=where, old=(element.text or "").strip())
+        self.dropped(path, code, reason, where=where, old="" if silent else (element.text or "").strip())
         for name, value in items_of(element):
-            self.dropped(f"{path}/@{shown(name)}", code, reason, where=where, old=value)
+            self.dropped(f"{path}/@{shown(name)}", code, reason, where=where, old="" if silent else value)
 
     def drop_unknown(self, element: etree._Element, parent: str, where: str) -> None:
         """Record an element that CxF3 does not know at its place."""
@@ -183,14 +187,18 @@ class Ledger:
         self.notice(
             "other-spelling",
             where,
-            f"{shown(name)} was read as {meant}",
-            "Nothing, if that is what was meant; newer software writes the name of the standard",
+            f"the name {shown(name)} was read as {meant}",
+            "nothing to do if that is what was meant; newer software writes the name of the standard",
         )
 
 
 def items_of(element: etree._Element) -> list[tuple[str, str]]:
     """Return the attributes of an element, names qualified where they have a namespace."""
     return element.items()  # type: ignore[return-value]  # the stubs allow for bytes, lxml returns text
+
+
+def _sentence(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}."
 
 
 def _cut(path: str) -> str:

@@ -28,6 +28,9 @@ _FILE = Flattener(
     {"Creator": ("creator", "may name a person, and a case names none")},
 )
 
+_TEXTS = frozenset({"object_name", "comment", "tags", "Description", "Comment"})
+"""Members of the extension that may hold anybody's words."""
+
 
 @dataclass(frozen=True)
 class CxfResult:
@@ -154,10 +157,21 @@ class _Reading:
             if len(self._records) % 1000 == 0:
                 self._ledger.flush()
         builder.finish()
+        self._look_at_texts(builder)
         if not builder.readings:
             what = "no Object" if none_at_all else "no spectrum and no colour that a case has members for"
             raise Refused(f"the file holds {what}", where="CxF/Resources/ObjectCollection")
         return builder
+
+    def _look_at_texts(self, builder: Builder) -> None:
+        entries = [*builder.kept.values(), *builder.kept_objects, self.file]
+        if any(not _TEXTS.isdisjoint(each) for each in entries):
+            self._ledger.notice(
+                "texts-kept",
+                f"extension {EXTENSION}",
+                "names, comments and tags of the file were kept as written",
+                "look whether they name a person before the case is passed on",
+            )
 
 
 def _case(info: SourceInfo, builder: Builder, reading: _Reading) -> dict[str, Any]:

@@ -1,0 +1,111 @@
+"""What a writer leaves behind: it marks what it wrote of a document, and whatever is unmarked is dropped and says so."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Final, NamedTuple
+
+from shadefmt.converters.base import Account
+from shadefmt.jsontext import pointer_of
+
+Path = tuple[str | int, ...]
+"""Members and places from the root of a document down to a value."""
+
+_HANDLED: Final = "handled"
+_Marks = dict[str | int, Any]
+
+MAX_WHERE: Final = 200
+
+
+class Reason(NamedTuple):
+    """Why something was left out: a code to allow the loss by, and words."""
+
+    code: str
+    text: str
+
+
+def pattern_of(path: Path) -> str:
+    """Return a path as the loss report has it: a JSON Pointer with `*` for every place in a list."""
+    return pointer_of(tuple("*" if isinstance(part, int) else part for part in path))
+
+
+@dataclass
+class Leaving:
+    """Marks the values of one document that a writer carried, and accounts for all others.
+
+    A value is marked with everything in it. What contains a marked value counts as carried itself; of a list
+    or object without any mark inside only the whole is reported, entries of a list each.
+    """
+
+    document: Mapping[str, Any]
+    account: Account
+    _marks: _Marks = field(default_factory=dict)
+
+    def wrote(self, path: Path, to: str = "") -> None:
+        """Mark a value as written, `to` where in the target; the second time for one path says nothing new."""
+        if self._mark(path):
+            self.account.kept(pattern_of(path), to)
+
+    def restated(self, path: Path, to: str, reason: str) -> None:
+        """Mark a value as written in another form without loss."""
+        if self._mark(path):
+            self.account.converted(pattern_of(path), to, reason)
+
+    def rounded(self, path: Path, reason: Reason, *, old: str, new: str) -> None:
+        """Mark a value as written with fewer digits; each number that lost some is a loss of its own."""
+        self._mark(path)
+        self.account.lost(
+            pattern_of(path), "rounded", reason.code, reason.text, where=_where(path), old=old, new=new
+        )
+
+    def left(self, path: Path, reason: Reason) -> None:
+        """Record a value as dropped for a reason of its own."""
+        if self._mark(path):
+            self._lose(path, _value_at(self.document, path), reason)
+
+    def leave_rest(self, reason: Reason) -> None:
+        """Record everything that is neither marked nor recorded as dropped."""
+        for name, value in self.document.items():
+            self._rest((name,), value, self._marks.get(name), reason)
+
+    def _mark(self, path: Path) -> bool:
+        """Mark a path; False where it, or what contains it, is marked already."""
+        marks = self._marks
+        for part in path[:-1]:
+            below = marks.setdefault(part, {})
+            if below is _HANDLED:
+                return False
+            marks = below
+        if marks.get(path[-1]) is _HANDLED:
+            return False
+        marks[path[-1]] = _HANDLED
+        return True
+
+    def _rest(self, path: Path, value: Any, marks: Any, reason: Reason) -> None:
+        if marks is _HANDLED:
+            return
+        if isinstance(value, Mapping) and marks:
+            for name, each in value.items():
+                self._rest((*path, name), each, marks.get(name), reason)
+        elif isinstance(value, list) and (marks or _holds_objects(value)):
+            for place, each in enumerate(value):
+                self._rest((*path, place), each, (marks or {}).get(place), reason)
+        else:
+            self._lose(path, value, reason)
+
+    def _lose(self, path: Path, value: Any, reason: Reason) -> None:
+        old = "" if isinstance(value, Mapping | list) else str(value)
+        self.account.lost(pattern_of(path), "dropped", reason.code, reason.text, where=_where(path), old=old)
+
+
+def _holds_objects(value: list[Any]) -> bool:
+    return any(isinstance(each, Mapping | list) for each in value)
+
+
+def _where(path: Path) -> str:
+    return pointer_of(path)[:MAX_WHERE]
+
+
+def _value_at(document: Any, path: Path) -> Any:
+    for part in path:
+        document = document[part]
+    return document
