@@ -16,16 +16,6 @@ from generating.writing import file_bytes
 
 MEMBERS: Final = Path(__file__).resolve().parent / "members"
 
-ROOTS: Final = {
-    "case": "Case",
-    "reference-set": "ReferenceSet",
-    "tolerance": "Tolerance",
-    "table-mapping": "TableMapping",
-    "report": "Report",
-    "loss-report": "LossReport",
-}
-"""Object at the root of each kind."""
-
 OF_THE_VERSION_STAGE: Final = {"/format", "/version", "/kind"}
 
 Value = dict[str, Any]
@@ -35,12 +25,22 @@ def files() -> dict[str, bytes]:
     """Every file of the folder by name."""
     known = tables()
     found = {}
-    for kind, root in ROOTS.items():
+    for kind, root in _roots(known).items():
         document = sample(known, f"`{root}`")
         found[f"complete-{kind}.shade.json"] = file_bytes(document)
         cases = list(_cases(known, kind, root, document))
         lines = ",\n".join(f"  {json.dumps(each)}" for each in cases)
         found[f"{kind}.json"] = f"[\n{lines}\n]\n".encode()
+    return found
+
+
+def _roots(known: Tables) -> dict[str, str]:
+    """The object at the root of each kind: the one whose members `format` and `kind` are fixed."""
+    found = {}
+    for name, table in known.objects.items():
+        values = {each.name: each.value for each in table.members}
+        if "format" in values and values.get("kind", "").startswith("`"):
+            found[values["kind"].strip("`")] = name
     return found
 
 

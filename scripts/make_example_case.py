@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from shadefmt import Request, add_revision, derive, dumps, load
+from shadefmt import Request, add_revision, as_model, derive, dumps, load
 from shadefmt.documents import embedded_tolerance, pin
 from shadefmt.history import add_entries
 
@@ -78,6 +78,7 @@ def crown_reading(number: int, lab: tuple[float, float, float]) -> dict[str, Any
         "repositioned": True,
         "state": "glazed",
         "backing": "black",
+        "backing_id": "backing-tile",
         "colours": [colour(*lab)],
     }
 
@@ -88,8 +89,8 @@ CLINIC: dict[str, Any] = {
     "kind": "case",
     "id": "urn:uuid:2f5b7c1e-90a4-4d38-8c6f-e1b3a7d04956",
     "privacy": {"status": "pseudonymised", "dates": "exact"},
-    "subject": {"pseudonym": "hV3mQe"},
-    "parties": [{"id": "clinic", "role": "clinic"}, {"id": "lab", "role": "laboratory"}],
+    "subject": {"pseudonym": "hV3mQe", "issued_by_id": "clinic"},
+    "parties": [{"id": "clinic", "role": "clinic", "code": "larch-lane"}, {"id": "lab", "role": "laboratory"}],
     "instruments": [
         {
             "id": "instrument-heron",
@@ -100,7 +101,7 @@ CLINIC: dict[str, Any] = {
         }
     ],
     "specimens": [
-        {"id": "tooth-12", "kind": "tooth", "tooth": "12"},
+        {"id": "tooth-12", "kind": "tooth", "tooth": "12", "restored": False},
         {"id": "stump-22", "kind": "stump", "tooth": "22", "substrate": "dentine"},
         {"id": "crown-22", "kind": "restoration", "tooth": "22", "support": "tooth"},
     ],
@@ -112,6 +113,11 @@ CLINIC: dict[str, Any] = {
             "material_class": "glass-ceramic",
             "thickness_mm": 1.2,
             "stump_specimen_id": "stump-22",
+            "layers": [
+                {"material": "pressed core, low translucency", "thickness_mm": 0.7},
+                {"material": "layered edge", "lot": "Tarn 4", "thickness_mm": 0.5},
+            ],
+            "due": "2026-05-20",
             "attachment_ids": ["photo-1"],
         }
     ],
@@ -119,8 +125,10 @@ CLINIC: dict[str, Any] = {
         {
             "id": "session-chair",
             "instrument_id": "instrument-heron",
+            "party_id": "clinic",
             "started": "2026-05-06T10:05:00+02:00",
             "barrier_fitted": True,
+            "surface_cleaned": True,
             "calibration": {"at": "2026-05-06T10:02:40+02:00", "barrier_fitted": True, "result": "passed"},
         }
     ],
@@ -149,6 +157,9 @@ CLINIC: dict[str, Any] = {
             "path": "photos/front.jpg",
             "media_type": "image/jpeg",
             "use": ["shape", "characterisation"],
+            "processing": "camera-processed",
+            "shows": ["teeth"],
+            "consent": "yes",
             "size_bytes": 151876,
             "sha256": "5c1e0b8f3a6d47925e8b7f10c3d2a4968e7f5b6a1d0c9e8f7a6b5c4d3e2f1a0b",
         }
@@ -169,7 +180,7 @@ def expected() -> bytes:
     revision = {"id": "clinic-1", "party_id": "clinic", "at": "2026-05-06T10:20:00+02:00", "producer": producer}
     case = derive(add_revision(case, revision, {})).case
     case = add_entries(case, {"targets": [_target(case["means"][0])]})
-    return dumps(_laboratory(case))
+    return dumps(as_model(_laboratory(case)))
 
 
 def _target(mean: dict[str, Any]) -> dict[str, Any]:
@@ -179,7 +190,10 @@ def _target(mean: dict[str, Any]) -> dict[str, Any]:
         "zone": "middle",
         "source_kind": "measured-tooth",
         "source_id": mean["id"],
+        "model_specimen_id": "tooth-12",
+        "model_reason": "same tooth on the other side",
         "set_at": "2026-05-06T10:15:00+02:00",
+        "set_by_id": "clinic",
         "colour": {**mean["colour"], "origin": "copied"},
     }
 
@@ -197,10 +211,14 @@ def _laboratory(case: dict[str, Any]) -> dict[str, Any]:
                 "bandpass_nm": 6,
             }
         ],
+        "backings": [
+            {"id": "backing-tile", "kind": "black", "colour": colour(24.87, 0.21, -0.46), "label": "tile of the bench"}
+        ],
         "sessions": [
             {
                 "id": "session-bench",
                 "instrument_id": "instrument-dunlin",
+                "party_id": "lab",
                 "started": "2026-05-14T14:50:00+02:00",
                 "barrier_fitted": False,
                 "calibration": {"at": "2026-05-14T14:45:00+02:00", "barrier_fitted": False, "result": "passed"},
@@ -214,14 +232,20 @@ def _laboratory(case: dict[str, Any]) -> dict[str, Any]:
     }
     request = Request(components={"inter-instrument": 0.25})
     done = derive(add_revision(case, revision, additions), request).case
-    disposition = {
-        "id": "disposition-1",
-        "specimen_id": "crown-22",
-        "verdict_ids": [done["verdicts"][0]["id"]],
-        "action": "release",
-        "note": "try-in asked for",
+    return add_entries(done, {name: [{"revision_id": "lab-1", **each}] for name, each in _decided(done).items()})
+
+
+def _decided(done: dict[str, Any]) -> dict[str, dict[str, Any]]:
+    """Return what the laboratory adds after the verdict: one entry for each list."""
+    verdict = done["verdicts"][0]
+    about = {"specimen_id": "crown-22", "verdict_ids": [verdict["id"]]}
+    sent = {"kind": "dispatched", "at": "2026-05-14T15:25:00+02:00", "party_id": "lab", "specimen_ids": ["crown-22"]}
+    disposition = {"id": "disposition-1", **about, "party_id": "lab", "action": "release", "note": "try-in asked for"}
+    return {
+        "conclusions": {"id": "conclusion-crown-22", **about, "decision": verdict["decision"]},
+        "events": {"id": "event-dispatch", **sent, "state": "glazed"},
+        "dispositions": disposition,
     }
-    return add_entries(done, {"dispositions": [{"id": "disposition-1", "revision_id": "lab-1", **disposition}]})
 
 
 def main() -> int:

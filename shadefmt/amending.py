@@ -19,8 +19,9 @@ def add_revision(case: Value, revision: Value, additions: Mapping[str, list[Valu
         WrongUse: an id is taken already, or a list is none of a case.
     """
     revisions = case.get("revisions", [])
-    if any(each["id"] == revision["id"] for each in revisions):
-        raise WrongUse(f"the case has a revision {revision['id']!r} already")
+    taken = {each["id"] for name in (*ENTRY_LISTS, "revisions") for each in case.get(name, [])}
+    if revision["id"] in taken:
+        raise WrongUse(f"the id {revision['id']!r} is taken in this case; ids are never used again")
     built_on = {parent["revision_id"] for each in revisions for parent in each.get("parents", [])}
     heads = [each["id"] for each in revisions if each["id"] not in built_on]
     parents = [{"revision_id": head, "sha256": digest(as_it_was(case, head))} for head in heads]

@@ -5,7 +5,7 @@ from functools import cache
 from typing import Any, NamedTuple
 
 from shadefmt.resources import schema_folder
-from shadefmt.vocabulary import Severity, Stage
+from shadefmt.vocabulary import Demand, Severity, Stage
 
 
 class RuleEntry(NamedTuple):
@@ -35,11 +35,22 @@ class RuleEntry(NamedTuple):
         return _filled(self.remedy, params)
 
 
+class DemandEntry(NamedTuple):
+    """The words of one demand that an intake profile may make."""
+
+    demand: Demand
+    title: str
+    remedy: str
+    source: str
+
+
 class Catalogue(NamedTuple):
-    """All rules by code, and the version of the set."""
+    """All rules by code, the version of the set, the rules that no profile lowers, and the words of demands."""
 
     rule_set: str
     rules: dict[str, RuleEntry]
+    protected: frozenset[str]
+    demands: dict[str, DemandEntry]
 
 
 @cache
@@ -52,7 +63,8 @@ def catalogue() -> Catalogue:
         each["needs"] = frozenset(each.get("needs", ()))
         each["parameters"] = tuple(each.get("parameters", ()))
         rules[each["code"]] = RuleEntry(**each)
-    return Catalogue(published["rule_set"], rules)
+    demands = {each["demand"]: DemandEntry(**each) for each in published["demands"]}
+    return Catalogue(published["rule_set"], rules, frozenset(published["protected"]), demands)
 
 
 def _filled(template: str, params: dict[str, Any]) -> str:

@@ -23,7 +23,7 @@ def loads(data: bytes | str) -> Value:
     """
     decoded = decode(data.encode("utf-8", "surrogatepass") if isinstance(data, str) else data)
     if not decoded.has_value:
-        fault = decoded.faults[0]
+        fault = next(each for each in decoded.faults if each.code != "syntax-byte-order-mark")
         what = f"{fault.code.removeprefix('syntax-').replace('-', ' ')} ({_facts(fault.params)})"
         raise Refused(what, where=f"line {fault.line}, column {fault.column}", remedy="Mend the JSON text")
     if not isinstance(decoded.value, dict):
@@ -65,9 +65,10 @@ def as_model(value: Value) -> Block:
         WrongUse: the value is no document of a known kind.
         pydantic.ValidationError: it does not fit the model of its kind.
     """
-    if value.get("format") != FORMAT_NAME or value.get("kind") not in KINDS:
-        raise WrongUse(f"not a document of a known kind: {value.get('kind')!r}")
-    return model_of(value["kind"]).model_validate(value)
+    kind = value.get("kind")
+    if value.get("format") != FORMAT_NAME or not isinstance(kind, str) or kind not in KINDS:
+        raise WrongUse(f"not a document of a known kind: {kind!r}")
+    return model_of(kind).model_validate(value)
 
 
 def pin(document: Mapping[str, Any]) -> Value:

@@ -37,13 +37,16 @@ def write_whole(path: str, data: bytes, *, replace: bool = False) -> None:
         sys.stdout.buffer.write(data)
         sys.stdout.buffer.flush()
         return
-    target = Path(path)
     try:
+        target = Path(path).resolve()  # a link is followed, so that it stays one
         if target.is_dir():
             raise CannotWrite(f"{path} is a folder. Name a file")
         if target.exists() and not replace:
             raise CannotWrite(f"{path} exists and was left as it is. Say --force to replace it")
-        _write_beside(target, data, replace)
+        if target.exists() and not target.is_file():
+            target.write_bytes(data)  # a pipe or device takes what comes; it must not be replaced by a file
+        else:
+            _write_beside(target, data, replace)
     except FileExistsError as failure:
         raise CannotWrite(f"{path} exists and was left as it is. Say --force to replace it") from failure
     except OSError as failure:

@@ -60,10 +60,10 @@ def add_entries(case: Value, additions: Mapping[str, list[Value]]) -> Value:
     for name, entries in additions.items():
         if name not in ENTRY_LISTS:
             raise WrongUse(f"a case has no list of entries called {name!r}")
-        clash = next((each["id"] for each in entries if each["id"] in taken), None)
-        if clash is not None:
-            raise WrongUse(f"the id {clash!r} is taken in this case; ids are never used again")
-        taken |= {each["id"] for each in entries}
+        for each in entries:
+            if each["id"] in taken:
+                raise WrongUse(f"the id {each['id']!r} is taken in this case; ids are never used again")
+            taken.add(each["id"])
         if entries:
             grown[name] = [*case.get(name, []), *entries]
     return in_member_order(grown)

@@ -53,7 +53,7 @@ class Findings:
                 severity=rule.severity,
                 pointer=hit.pointer,
                 entry_id=hit.entry_id,
-                params=params,
+                parameters=params,
                 message=rule.say(params),
                 remedy=rule.advise(params),
                 causes=_causes(code, hit),
@@ -113,7 +113,7 @@ def _rank(finding: Finding) -> tuple[int, int, int, str, str]:
 
 def _causes(code: str, hit: Hit) -> list[Cause] | None:
     found = causes_of(code, hit.facts) if hit.facts is not None else []
-    made = [Cause.model_construct(code=each.code, params=each.params, message=each.message) for each in found]
+    made = [Cause.model_construct(code=each.code, parameters=each.params, message=each.message) for each in found]
     return made or None
 
 

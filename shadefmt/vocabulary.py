@@ -168,9 +168,63 @@ EffectMoment = Literal["during-treatment", "end-of-treatment", "after-settling"]
 ColourIndex = Literal["WI_D", "CIE-whiteness", "CIE-tint", "YI-E313", "WIO"]
 
 Severity = Literal["error", "warning", "note"]
-Stage = Literal["syntax", "version", "structure", "rules"]
+Stage = Literal["syntax", "version", "structure", "rules", "intake"]
 Outcome = Literal["valid", "invalid", "incomplete"]
 NotRunReason = Literal["not-applicable", "off", "blocked", "not-supplied", "limit", "failed"]
+
+IntakeAnswer = Literal["accepted", "refused", "undecided"]
+IntakeWeight = Literal["error", "warning", "note", "off"]
+Demand = Literal[
+    "sources",
+    "zones",
+    "repeats",
+    "spread",
+    "spectrum",
+    "basis",
+    "decimals",
+    "geometry",
+    "instrument",
+    "bridge",
+    "calibration",
+    "check-patch",
+    "barrier",
+    "isolation",
+    "surface",
+    "settling",
+    "target",
+    "tolerance",
+    "verdict",
+    "prescription",
+    "attachments",
+    "documents",
+    "age",
+    "sender",
+]
+SourceUse = Literal["accepted", "in-addition", "refused"]
+Stability = Literal["instead", "as-well"]
+PrescriptionItem = Literal[
+    "tooth",
+    "due",
+    "prescriber",
+    "measurer",
+    "material-class",
+    "thickness",
+    "cement",
+    "layers",
+    "lots",
+    "stump",
+    "stump-colour",
+    "stump-zones",
+    "abutment",
+    "try-in-reading",
+    "work-state",
+    "gingiva-target",
+    "gingiva-tolerance",
+    "texture",
+    "picture",
+    "two-pictures",
+]
+OpenMatter = Literal["part", "rule", "demand", "waiver"]
 
 Fate = Literal["kept", "renamed", "rounded", "converted", "defaulted", "dropped"]
 
@@ -235,21 +289,6 @@ TableMember = Literal[
     "reading.colour.xyz.Y",
     "reading.colour.xyz.Z",
 ]
-
-MATCH_GRADES: Final = frozenset(
-    {
-        "up-to-perceptible",
-        "up-to-acceptable",
-        "up-to-twice-acceptable",
-        "up-to-three-times-acceptable",
-        "beyond-acceptable",
-        "beyond-three-times-acceptable",
-    }
-)
-"""Grades of how near two colours are; the others grade how far one colour has moved."""
-
-FRONT_TEETH: Final = frozenset(q + t for q in "1234" for t in "123") | frozenset(q + t for q in "5678" for t in "123")
-"""Incisors and canines, permanent and deciduous, in ISO 3950 codes."""
 
 LOSSES: Final = frozenset({"rounded", "defaulted", "dropped"})
 """Fates after which a source cannot be rebuilt."""

@@ -20,11 +20,11 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("chain", "converters"),
     ("deriving", "amending", "merging", "comparing", "rules", "rendering"),
     ("reporting", "checking", "damaging"),
-    ("cli",),
+    ("cli", "__main__"),
 )
 """Packages and modules from the ground up."""
 
-ORDERED_FLOORS = (0, 1, 2, 5)
+ORDERED_FLOORS = (0, 1, 2, 5, 6)
 """Floors on which a later one may import an earlier one of the same floor. Packages never import each other."""
 
 ISOLATED = {"colour": {"errors"}}

@@ -264,7 +264,9 @@ def test_rules_that_ask_for_a_moment_run_only_with_one() -> None:
 
 def test_what_is_pinned_and_not_at_hand_is_listed_and_changes_nothing() -> None:
     value = base(CASE)
-    pinned = [each["document"] for name in ("reference_sets", "tolerances") for each in value[name] if "document" in each]
+    pinned = [
+        each["document"] for name in ("reference_sets", "tolerances") for each in value[name] if "document" in each
+    ]
     assert pinned
     without = report_on(value)
     assert {each.name for each in without.not_supplied or ()} >= {each["id"] for each in pinned}

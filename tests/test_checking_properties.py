@@ -155,7 +155,6 @@ def test_hostile_documents_give_a_report(data: bytes) -> None:
     assert checked(data).outcome == "invalid"
 
 
-@pytest.mark.xfail(strict=True, reason="entry_id, not_supplied and message repeat what does not fit the report")
 @pytest.mark.parametrize(
     "body",
     [

@@ -16,11 +16,15 @@ from shadefmt.files import read_bytes, write_whole
 AS_ROOT = hasattr(os, "geteuid") and os.geteuid() == 0
 
 
+def names_in(folder: Path) -> list[str]:
+    return [each.name for each in folder.iterdir()]
+
+
 def test_bytes_come_back_as_they_were_written(tmp_path: Path) -> None:
     data = bytes(range(256)) * 100
     write_whole(str(tmp_path / "a"), data)
     assert read_bytes(str(tmp_path / "a")) == data
-    assert os.listdir(tmp_path) == ["a"]
+    assert names_in(tmp_path) == ["a"]
 
 
 @pytest.mark.parametrize("name", ["missing", "no/such/folder/file", "", "a\0b", "x" * 5000])
@@ -33,7 +37,7 @@ def test_what_cannot_be_read_is_said(tmp_path: Path, name: str) -> None:
 def test_what_cannot_be_written_is_said_and_leaves_nothing(tmp_path: Path, name: str) -> None:
     with pytest.raises(CannotWrite):
         write_whole(str(tmp_path / name), b"x")
-    assert os.listdir(tmp_path) == []
+    assert names_in(tmp_path) == []
 
 
 def test_a_folder_is_no_target(tmp_path: Path) -> None:
@@ -49,7 +53,7 @@ def test_an_existing_file_stays_unless_told(tmp_path: Path) -> None:
     assert target.read_bytes() == b"old"
     write_whole(str(target), b"new", replace=True)
     assert target.read_bytes() == b"new"
-    assert os.listdir(tmp_path) == ["a"]
+    assert names_in(tmp_path) == ["a"]
 
 
 def test_a_file_that_appears_meanwhile_is_not_replaced(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -62,7 +66,7 @@ def test_a_file_that_appears_meanwhile_is_not_replaced(tmp_path: Path, monkeypat
     with pytest.raises(CannotWrite, match="exists"):
         write_whole(str(target), b"mine")
     assert target.read_bytes() == b"of another process"
-    assert os.listdir(tmp_path) == ["a"]
+    assert names_in(tmp_path) == ["a"]
 
 
 @pytest.mark.parametrize("breaks", ["fsync", "chmod", "replace"])
@@ -77,7 +81,7 @@ def test_an_interrupted_write_leaves_the_old_file(tmp_path: Path, monkeypatch: p
     with pytest.raises(CannotWrite, match="no space left"):
         write_whole(str(target), b"new", replace=True)
     assert target.read_bytes() == b"old"
-    assert os.listdir(tmp_path) == ["a"]
+    assert names_in(tmp_path) == ["a"]
 
 
 def test_stopping_while_writing_leaves_nothing_half_done(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -87,7 +91,7 @@ def test_stopping_while_writing_leaves_nothing_half_done(tmp_path: Path, monkeyp
     monkeypatch.setattr(os, "fsync", stopped)
     with pytest.raises(KeyboardInterrupt):
         write_whole(str(tmp_path / "a"), b"new")
-    assert os.listdir(tmp_path) == []
+    assert names_in(tmp_path) == []
 
 
 def test_without_hard_links_a_new_file_is_still_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -97,7 +101,7 @@ def test_without_hard_links_a_new_file_is_still_written(tmp_path: Path, monkeypa
     monkeypatch.setattr(Path, "hardlink_to", refuses)
     write_whole(str(tmp_path / "a"), b"new")
     assert (tmp_path / "a").read_bytes() == b"new"
-    assert os.listdir(tmp_path) == ["a"]
+    assert names_in(tmp_path) == ["a"]
 
 
 def test_permissions_are_those_of_a_new_file_or_of_the_one_replaced(tmp_path: Path) -> None:
@@ -121,7 +125,7 @@ def test_a_folder_without_permission_is_said(tmp_path: Path) -> None:
 def test_names_at_the_limit_of_the_file_system_are_written(tmp_path: Path) -> None:
     name = "a" * (255 - len(".shade.json")) + ".shade.json"
     write_whole(str(tmp_path / name), b"x")
-    assert os.listdir(tmp_path) == [name]
+    assert names_in(tmp_path) == [name]
 
 
 def test_a_dash_is_standard_input_and_output(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -133,7 +137,6 @@ def test_a_dash_is_standard_input_and_output(monkeypatch: pytest.MonkeyPatch) ->
     assert out.getvalue() == b"\xfe out"
 
 
-@pytest.mark.xfail(strict=True, reason="the link itself is replaced")
 def test_a_link_is_written_as_the_file_it_leads_to(tmp_path: Path) -> None:
     (tmp_path / "real").write_bytes(b"old")
     (tmp_path / "link").symlink_to(tmp_path / "real")
@@ -143,7 +146,6 @@ def test_a_link_is_written_as_the_file_it_leads_to(tmp_path: Path) -> None:
     assert (tmp_path / "real").read_bytes() == b"new"
 
 
-@pytest.mark.xfail(strict=True, reason="a pipe or device is replaced by a file, as root /dev/null, too")
 def test_what_is_no_file_is_written_into_or_refused_and_stays(tmp_path: Path) -> None:
     pipe = tmp_path / "pipe"
     os.mkfifo(pipe)

@@ -249,7 +249,6 @@ def test_no_two_members_of_an_object_differ_by_case_only() -> None:
         assert len(set(names)) == len(names), each.place
 
 
-@pytest.mark.xfail(strict=True, reason="`params` is reserved in C#, `new` in TypeScript, Java and C#")
 def test_no_member_is_reserved_in_a_language() -> None:
     assert not sorted({name for _, name in members() if name in RESERVED})
 

@@ -131,7 +131,13 @@ LISTS = {
 
 
 def test_references_name_what_the_checker_allows() -> None:
-    objects = {"layers": "Layer", "pairs": "BridgePair", "visual": "VisualChoice", "parents": "ParentRevision", "subject": "Subject"}
+    objects = {
+        "layers": "Layer",
+        "pairs": "BridgePair",
+        "visual": "VisualChoice",
+        "parents": "ParentRevision",
+        "subject": "Subject",
+    }
     for name, member in shapes()["Case"]["properties"].items():
         if member.get("type") == "array" and "$ref" in member["items"]:
             objects[name] = member["items"]["$ref"].rsplit("/", 1)[1]

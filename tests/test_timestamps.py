@@ -1,4 +1,4 @@
-"""Moments: which exist, which is later, and when that cannot be known (RFC 3339; the Gregorian calendar of datetime)."""
+"""Moments: which exist, which is later, and when that cannot be known (RFC 3339; calendar of `datetime`)."""
 
 from datetime import UTC, datetime, timedelta, timezone
 

@@ -19,7 +19,7 @@ SIMPLE: Final[dict[str, tuple[Any, Any, str]]] = {
     "*yes/no*": (True, "yes", "structure-type-wrong"),
     "*number*": (1.5, "1.5", "structure-type-wrong"),
     "*positive*": (1.5, 0, "structure-number-out-of-range"),
-    "*not negative*": (1.5, -0.1, "structure-number-out-of-range"),
+    "*not negative*": (0.5, -0.1, "structure-number-out-of-range"),
     "*factor*": (1, 0, "structure-number-out-of-range"),
     "*count*": (1, 0, "structure-number-out-of-range"),
     "*natural number*": (0, -1, "structure-number-out-of-range"),
@@ -49,7 +49,7 @@ def sample(tables: Tables, value: str) -> Any:
         return SIMPLE[value][0]
     if found := re.fullmatch(r"list of (.+?)(?:, ([0-9]+) or more)?", value):
         item = re.sub(r"^ids of .*", "*entry id*", re.sub(r"^words of ", "word of ", found[1]))
-        return [sample(tables, item)] * int(found[2] or 1)
+        return [sample(tables, item)] * int(found[2] or 2)
     if value.startswith("id of "):
         return SIMPLE["*entry id*"][0]
     if found := re.fullmatch(r"(?:word of )?`([^`]+)`(?: or `[^`]+`)?", value):

@@ -40,7 +40,7 @@ class Account:
         instances = item.setdefault("instances", [])
         if self.full or len(instances) < MAX_INSTANCES:
             instances.append(
-                {"where": where, **({"old": old[:200]} if old else {}), **({"new": new[:200]} if new else {})}
+                {"where": where, **({"before": old[:200]} if old else {}), **({"after": new[:200]} if new else {})}
             )
 
     def lost_more(self, path: str, fate: Fate, reason: str, count: int) -> None:

@@ -1,7 +1,9 @@
-"""What a writer leaves behind: it marks what it wrote of a document, and whatever is unmarked is dropped and says so."""
+"""What a writer leaves behind: it marks what it wrote of a document; whatever is unmarked is dropped and says so."""
 
+import json
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any, Final, NamedTuple
 
 from shadefmt.converters.base import Account
@@ -13,7 +15,8 @@ Path = tuple[str | int, ...]
 _HANDLED: Final = "handled"
 _Marks = dict[str | int, Any]
 
-MAX_WHERE: Final = 200
+MAX_LENGTH: Final = 200
+"""Longest path and place that a loss report holds, in characters."""
 
 
 class Reason(NamedTuple):
@@ -25,7 +28,13 @@ class Reason(NamedTuple):
 
 def pattern_of(path: Path) -> str:
     """Return a path as the loss report has it: a JSON Pointer with `*` for every place in a list."""
-    return pointer_of(tuple("*" if isinstance(part, int) else part for part in path))
+    return _pattern(tuple(["*" if isinstance(part, int) else part for part in path]))
+
+
+@lru_cache(maxsize=1024)
+def _pattern(parts: tuple[str, ...]) -> str:
+    pattern = pointer_of(parts)
+    return pattern if len(pattern) <= MAX_LENGTH else pattern[: MAX_LENGTH - 1] + "…"
 
 
 @dataclass
@@ -45,6 +54,16 @@ class Leaving:
         if self._mark(path):
             self.account.kept(pattern_of(path), to)
 
+    def wrote_members(self, path: Path, targets: Mapping[str, str]) -> None:
+        """Mark members of the object at a path as written, each with where it is in the target."""
+        marks = self._below(path)
+        if marks is None:
+            return
+        for name, to in targets.items():
+            if marks.get(name) is not _HANDLED:
+                marks[name] = _HANDLED
+                self.account.kept(pattern_of((*path, name)), to)
+
     def restated(self, path: Path, to: str, reason: str) -> None:
         """Mark a value as written in another form without loss."""
         if self._mark(path):
@@ -53,9 +72,7 @@ class Leaving:
     def rounded(self, path: Path, reason: Reason, *, old: str, new: str) -> None:
         """Mark a value as written with fewer digits; each number that lost some is a loss of its own."""
         self._mark(path)
-        self.account.lost(
-            pattern_of(path), "rounded", reason.code, reason.text, where=_where(path), old=old, new=new
-        )
+        self.account.lost(pattern_of(path), "rounded", reason.code, reason.text, where=_where(path), old=old, new=new)
 
     def left(self, path: Path, reason: Reason) -> None:
         """Record a value as dropped for a reason of its own."""
@@ -69,16 +86,21 @@ class Leaving:
 
     def _mark(self, path: Path) -> bool:
         """Mark a path; False where it, or what contains it, is marked already."""
-        marks = self._marks
-        for part in path[:-1]:
-            below = marks.setdefault(part, {})
-            if below is _HANDLED:
-                return False
-            marks = below
-        if marks.get(path[-1]) is _HANDLED:
+        marks = self._below(path[:-1])
+        if marks is None or marks.get(path[-1]) is _HANDLED:
             return False
         marks[path[-1]] = _HANDLED
         return True
+
+    def _below(self, path: Path) -> _Marks | None:
+        """The marks below a path; None where all of it is marked."""
+        marks = self._marks
+        for part in path:
+            below = marks.setdefault(part, {})
+            if below is _HANDLED:
+                return None
+            marks = below
+        return marks
 
     def _rest(self, path: Path, value: Any, marks: Any, reason: Reason) -> None:
         if marks is _HANDLED:
@@ -93,7 +115,7 @@ class Leaving:
             self._lose(path, value, reason)
 
     def _lose(self, path: Path, value: Any, reason: Reason) -> None:
-        old = "" if isinstance(value, Mapping | list) else str(value)
+        old = value if isinstance(value, str) else "" if isinstance(value, Mapping | list) else json.dumps(value)
         self.account.lost(pattern_of(path), "dropped", reason.code, reason.text, where=_where(path), old=old)
 
 
@@ -102,7 +124,7 @@ def _holds_objects(value: list[Any]) -> bool:
 
 
 def _where(path: Path) -> str:
-    return pointer_of(path)[:MAX_WHERE]
+    return pointer_of(path)[:MAX_LENGTH]
 
 
 def _value_at(document: Any, path: Path) -> Any:

@@ -10,6 +10,9 @@ from shadefmt.deriving.request import Left, Request
 from shadefmt.model.colours import Colour
 from shadefmt.model.measuring import Reading
 
+LARGEST = 1e6
+"""Largest coordinate that the format holds."""
+
 SPREAD_DECIMALS = 2
 """Decimals of a spread beyond those of the colours: variances are small numbers."""
 
@@ -27,8 +30,8 @@ def computed_colours(draft: Draft, request: Request, left: list[Left]) -> Draft:
         if reading.spectrum is None or reading.id in draft.view.withdrawn or _has(draft, reading, request):
             continue
         found = expected_from_spectrum(reading.spectrum, request.illuminant, request.observer)
-        if found is None:
-            reason = "no colour can be computed from the grid of its spectrum"
+        if found is None or not all(abs(each) <= LARGEST for each in found.lab):
+            reason = "no colour can be computed from its spectrum"
             left.append(Left("colour", reading.id, reason))
             continue
         colour = _colour(request, found.lab, "computed")

@@ -11,6 +11,8 @@ EXCHANGED_KINDS: Final = {
     "reference-set": ("shadefmt.model.reference_set", "ReferenceSet"),
     "tolerance": ("shadefmt.model.reference_set", "Tolerance"),
     "table-mapping": ("shadefmt.model.table_mapping", "TableMapping"),
+    "intake-profile": ("shadefmt.model.intake", "IntakeProfile"),
+    "waiver-list": ("shadefmt.model.intake", "WaiverList"),
 }
 """Kinds that people write and exchange: module and class of each."""
 

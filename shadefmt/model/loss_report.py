@@ -14,9 +14,9 @@ class LossInstance(Block):
 
     where: ShortText
     """Line, cell or element."""
-    old: Absent[str] = None
+    before: Absent[str] = None
     """What stood there, cut after 200 characters."""
-    new: Absent[str] = None
+    after: Absent[str] = None
     """What became of it."""
 
 

@@ -1,13 +1,22 @@
 """Kind `report`: what the checker found. The only shape of a finding."""
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
-from shadefmt.model.base import Absent, Block, Count, EntryId, Sha256, ShortText, Text, Timestamp
-from shadefmt.vocabulary import NotRunReason, Outcome, Severity, Stage
+from shadefmt.model.base import Absent, Block, Count, DocumentId, EntryId, Sha256, ShortText, Timestamp
+from shadefmt.vocabulary import (
+    Demand,
+    IntakeAnswer,
+    IntakeWeight,
+    NotRunReason,
+    OpenMatter,
+    Outcome,
+    Severity,
+    Stage,
+)
 
-Parameter = str | float | bool | list[str] | list[float]
+Parameters = dict[str, Any]
 NaturalNumber = Annotated[int, Field(ge=0)]
 
 
@@ -25,9 +34,9 @@ class Cause(Block):
 
     code: ShortText
     """Kind of change."""
-    params: dict[str, Parameter]
+    parameters: Parameters
     """What it would change, and to what."""
-    message: Text
+    message: str
     """The same in words."""
 
 
@@ -42,18 +51,22 @@ class Finding(Block):
     """`error`: the file contradicts itself; `warning`: ask before work starts; `note`: worth knowing."""
     pointer: str
     """JSON Pointer (RFC 6901) of the value; the empty string is the whole document."""
-    entry_id: Absent[EntryId] = None
-    """Entry that holds it."""
-    params: dict[str, Parameter]
+    entry_id: Absent[str] = None
+    """Id of the entry that holds it, as it stands in the file."""
+    parameters: Parameters
     """The facts behind the message."""
-    message: Text
+    message: str
     """What was found, in words."""
-    remedy: Absent[Text] = None
+    remedy: Absent[str] = None
     """What to do about it."""
     causes: Absent[Annotated[list[Cause], Field(min_length=1)]] = None
     """Changes that would each explain it."""
     position: Absent[Position] = None
     """Place in the text."""
+    intake_weight: Absent[IntakeWeight] = None
+    """What it counts as for the receiver, where a profile says otherwise than `severity`."""
+    waiver_id: Absent[EntryId] = None
+    """Waiver of the receiver's list that lets it stand."""
 
 
 class RuleNotRun(Block):
@@ -81,7 +94,7 @@ class Tool(Block):
 class Judged(Block):
     """What was checked."""
 
-    name: Absent[ShortText] = None
+    name: Absent[str] = None
     """Name under which it was given."""
     bytes_sha256: Sha256
     """SHA-256 of the bytes."""
@@ -89,11 +102,11 @@ class Judged(Block):
     """Number of bytes."""
     sha256: Absent[Sha256] = None
     """SHA-256 of the document in canonical form (RFC 8785); absent where it could not be decoded."""
-    kind: Absent[ShortText] = None
+    kind: Absent[str] = None
     """Kind of document."""
-    version: Absent[ShortText] = None
+    version: Absent[str] = None
     """Version that it states."""
-    id: Absent[ShortText] = None
+    id: Absent[str] = None
     """Id that it states."""
 
 
@@ -113,10 +126,80 @@ class NotSupplied(Block):
 
     what: Literal["document", "attachment"]
     """Kind of thing."""
-    name: ShortText
-    """Its id or path."""
-    entry_id: EntryId
+    name: str
+    """Its id or path, as it stands in the file."""
+    entry_id: str
     """Entry that pins it."""
+
+
+class IntakeDocument(Block):
+    """A document of the receiver that a case was held against."""
+
+    id: DocumentId
+    """Its id."""
+    sha256: Sha256
+    """SHA-256 of the document in canonical form (RFC 8785)."""
+    title: ShortText
+    """Its name in words."""
+
+
+class DemandNotMet(Block):
+    """Something that the receiver asks for and the case does not have. It is no fault of the file."""
+
+    demand: Demand
+    """The demand."""
+    pointer: str
+    """JSON Pointer (RFC 6901) to what it was asked of; the empty string is the whole document."""
+    entry_id: Absent[EntryId] = None
+    """Entry that it was asked of."""
+    subject: str
+    """What it was asked of, by the names in the file."""
+    found: str
+    """What was found, in words."""
+    wanted: str
+    """What is asked for, in words."""
+    message: str
+    """All of it in one sentence."""
+    remedy: Absent[str] = None
+    """What to do about it."""
+    waiver_id: Absent[EntryId] = None
+    """Waiver of the receiver's list that lets it stand."""
+
+
+class LeftOpen(Block):
+    """Something that the answer would need and that was not looked at."""
+
+    what: OpenMatter
+    """Kind of thing."""
+    name: ShortText
+    """Code of the rule, word of the demand or id of the waiver; `document` for a part of the document."""
+    reason: Absent[NotRunReason] = None
+    """Why it was not looked at."""
+
+
+class Intake(Block):
+    """One receiver's answer to a case. It says nothing about whether the file is sound."""
+
+    answer: IntakeAnswer
+    """The answer."""
+    profile: IntakeDocument
+    """Profile that the case was held against."""
+    waiver_list: Absent[IntakeDocument] = None
+    """Waivers that were at hand."""
+    by_waiver: bool
+    """Whether the case is accepted only because something was waived."""
+    findings_against: NaturalNumber
+    """Number of findings that stand against it, listed or not."""
+    demands_against: NaturalNumber
+    """Number of demands not met that stand against it, listed or not."""
+    waived: NaturalNumber
+    """Number of findings and demands that stand against it no longer because of a waiver."""
+    demands_not_met: Absent[Annotated[list[DemandNotMet], Field(min_length=1)]] = None
+    """Demands not met, by place."""
+    left_open: Absent[Annotated[list[LeftOpen], Field(min_length=1)]] = None
+    """What was not looked at and leaves the answer undecided."""
+    findings: Absent[Annotated[list[Finding], Field(min_length=1)]] = None
+    """Findings on the waivers; their pointers lead into the waiver list."""
 
 
 class Report(Block):
@@ -146,3 +229,5 @@ class Report(Block):
     """Rules that did not run."""
     not_supplied: Absent[Annotated[list[NotSupplied], Field(min_length=1)]] = None
     """Pinned documents and attachments that were not at hand."""
+    intake: Absent[Intake] = None
+    """One receiver's answer, where the case was held against a profile."""

@@ -55,7 +55,7 @@ def _filled(finding: Finding) -> str:
     """Return the question written for a code, else the message of the finding as a request."""
     template = TEXTS.get(finding.code)
     if template is not None:
-        words = {name: in_words(item) for name, item in finding.params.items()}
+        words = {name: in_words(item) for name, item in finding.parameters.items()}
         words["entry"] = finding.entry_id or "the file"
         try:
             return template.format_map(words)

@@ -16,6 +16,7 @@ STAGES: Final = {
     "version": "once the text is read: what kind of document it is",
     "structure": "once the kind is known: members, types and words",
     "rules": "once the structure is sound: what the file claims",
+    "intake": "when a case is held against the profile and the waivers of a receiver",
 }
 """When a rule looks, by stage."""
 
@@ -24,6 +25,8 @@ KINDS: Final = {
     "reference-set": "reference sets",
     "tolerance": "tolerances",
     "table-mapping": "table mappings",
+    "intake-profile": "intake profiles",
+    "waiver-list": "waiver lists",
 }
 
 _PLACEHOLDER: Final = re.compile(r"\{([A-Za-z_0-9]+)\}")

@@ -15,6 +15,7 @@ from shadefmt.rules import (
     numbers,
     plausibility,
     privacy,
+    receiving,
     recomputation,
     references,
     relating,
@@ -47,6 +48,7 @@ RULES: Final[dict[str, Rule]] = {
         courses,
         appearances,
         relating,
+        receiving,
     )
     for code, rule in module.RULES.items()
 }

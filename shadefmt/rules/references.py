@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from shadefmt.indexing import CaseView
+from shadefmt.model.intake import WaiverList
 from shadefmt.model.reference_set import ReferenceSet
 from shadefmt.referring import COLOURED, referring_members
 from shadefmt.rules.base import Hit, Matter, Rule
@@ -12,11 +13,10 @@ from shadefmt.rules.base import Hit, Matter, Rule
 def id_reused(matter: Matter) -> Iterator[Hit]:
     """Two entries, or two revisions, have the same id."""
     if isinstance(matter.root, ReferenceSet):
-        seen: dict[str, str] = {}
-        for index, reference in enumerate(matter.root.references):
-            first = seen.setdefault(reference.id, f"/references/{index}")
-            if first != f"/references/{index}":
-                yield Hit(f"/references/{index}/id", {"id": reference.id, "first": first}, reference.id)
+        yield from _reused("references", [each.id for each in matter.root.references])
+        return
+    if isinstance(matter.root, WaiverList):
+        yield from _reused("waivers", [each.id for each in matter.root.waivers])
         return
     view = matter.view
     for entry_id, first, again in view.repeated:
@@ -28,6 +28,14 @@ def id_reused(matter: Matter) -> Iterator[Hit]:
         first = places.setdefault(revision.id, taken.pointer if taken else pointer)
         if first != pointer:
             yield Hit(f"{pointer}/id", {"id": revision.id, "first": first}, revision.id)
+
+
+def _reused(list_name: str, ids: list[str]) -> Iterator[Hit]:
+    seen: dict[str, str] = {}
+    for index, name in enumerate(ids):
+        first = seen.setdefault(name, f"/{list_name}/{index}")
+        if first != f"/{list_name}/{index}":
+            yield Hit(f"/{list_name}/{index}/id", {"id": name, "first": first}, name)
 
 
 def reference_dangling(matter: Matter) -> Iterator[Hit]:

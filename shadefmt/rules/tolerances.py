@@ -7,7 +7,18 @@ from typing import Any, Final
 from shadefmt.chain.colours import factors_fit
 from shadefmt.model.judging import ToleranceContent
 from shadefmt.rules.base import Hit, Matter, Rule
-from shadefmt.vocabulary import MATCH_GRADES
+
+MATCH_GRADES: Final = frozenset(
+    {
+        "up-to-perceptible",
+        "up-to-acceptable",
+        "up-to-twice-acceptable",
+        "up-to-three-times-acceptable",
+        "beyond-acceptable",
+        "beyond-three-times-acceptable",
+    }
+)
+"""Grades of how near two colours are; the others grade how far one colour has moved."""
 
 TISSUES: Final = {
     "tooth": ("tooth",),

@@ -116,7 +116,7 @@ def test_stated_decimals_hold_and_rounding_is_accounted_for() -> None:
         "count": 1,
         "code": "table-number-rounded",
         "reason": "kept to 2 decimals",
-        "instances": [{"where": "line 2, column 'L*'", "old": "74,125", "new": "74.12"}],
+        "instances": [{"where": "line 2, column 'L*'", "before": "74,125", "after": "74.12"}],
     }
     assert item(loss, "column 'L*'", "renamed")["count"] == 1
     assert item(loss, "column 'a*'")["count"] == 2

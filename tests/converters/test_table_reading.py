@@ -372,7 +372,7 @@ def test_illuminant_observer_and_origin_may_stand_in_columns() -> None:
         ("unknown", "copied"),
     ]
     assert item(loss, "column 'Light'", "defaulted")["instances"] == [
-        {"where": "line 4, column 'Light'", "new": "unknown"}
+        {"where": "line 4, column 'Light'", "after": "unknown"}
     ]
     assert item(loss, "column 'From'", "defaulted")["count"] == 1
     assert item(loss, "column 'Light'", "converted")["count"] == 1

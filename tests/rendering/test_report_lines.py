@@ -16,8 +16,9 @@ from shadefmt.rendering.visible import columns
 
 
 def finding(code: str = "made-up", severity: str = "error", **more: Any) -> Finding:
-    stated = {"pointer": "/means/0", "params": {}, "message": "Two numbers differ.", "stage": "rules"}
-    return Finding(**{"code": code, "severity": severity, **stated, **more})
+    stated = {"pointer": "/means/0", "parameters": {}, "message": "Two numbers differ.", "stage": "rules"}
+    members = {"code": code, "severity": severity, **stated, **more}
+    return Finding(**{name: item for name, item in members.items() if item is not None})
 
 
 def report(**more: Any) -> Report:

@@ -193,7 +193,11 @@ def guide(basis: tuple[str, str], colours: list[tuple[float, float, float]]) -> 
         "title": "Steps of Wend, an invented guide",
         "extract": True,
         "references": [
-            {"id": f"ref-{label.lower()}", "label": label, "colour": {**head, "lab": dict(zip("Lab", lab, strict=True))}}
+            {
+                "id": f"ref-{label.lower()}",
+                "label": label,
+                "colour": {**head, "lab": dict(zip("Lab", lab, strict=True))},
+            }
             for label, lab in zip(labels, colours, strict=False)
         ],
     }

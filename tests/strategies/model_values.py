@@ -87,7 +87,7 @@ def _limits(part: Any) -> dict[str, Any]:
     names = ("ge", "gt", "le", "lt", "min_length", "max_length", "pattern")
     found = {name: getattr(part, name, None) for name in names}
     if isinstance(part, StringConstraints):
-        assert not (part.strip_whitespace or part.to_lower or part.to_upper), "JSON Schema cannot say that"
+        assert not any((part.strip_whitespace, part.to_lower, part.to_upper)), "JSON Schema cannot say that"
     return {name: item for name, item in found.items() if item is not None}
 
 

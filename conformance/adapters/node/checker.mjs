@@ -1,6 +1,6 @@
 // Bytes to findings: syntax, version, structure, rules (section 9), as far as this implementation goes.
 
-import {readFileSync} from "node:fs";
+import {readdirSync, readFileSync} from "node:fs";
 
 import {decode} from "./decode.mjs";
 import {RULES} from "./rules/index.mjs";
@@ -9,7 +9,8 @@ import {View} from "./view.mjs";
 
 const CATALOGUE = JSON.parse(readFileSync(new URL("../../../schema/rules.json", import.meta.url), "utf8")).rules;
 const SEVERITY = new Map(CATALOGUE.map((rule) => [rule.code, rule.severity]));
-const KINDS = ["case", "reference-set", "tolerance", "table-mapping", "report", "loss-report"];
+const KINDS = readdirSync(new URL("../../../schema/1.0/", import.meta.url))
+  .filter((name) => name.endsWith(".schema.json")).map((name) => name.replace(".schema.json", ""));
 const LIMITS = ["syntax-too-large", "syntax-too-deep"];
 const ASKS = {
   "dated-after-check": "as_of", "previous-entry-changed": "previous", "previous-entry-vanished": "previous",

@@ -44,12 +44,13 @@ def cases(*kinds: str) -> Iterator[Case]:
 
 def base(name: str) -> Value:
     """A base document, decoded; the caller may change it."""
-    return deepcopy(_base(name))
+    found: Value = json.loads(_text(f"bases/{name}.shade.json"))
+    return found
 
 
 def complete(kind: str) -> Value:
     """The document of a kind that holds every member, decoded; the caller may change it."""
-    found: Value = json.loads((SUITE / "members" / f"complete-{kind}.shade.json").read_text("utf-8"))
+    found: Value = json.loads(_text(f"members/complete-{kind}.shade.json"))
     return found
 
 
@@ -105,6 +106,5 @@ def _change_object(target: Value, last: str, operation: Value) -> None:
 
 
 @cache
-def _base(name: str) -> Value:
-    found: Value = json.loads((SUITE / "bases" / f"{name}.shade.json").read_text("utf-8"))
-    return found
+def _text(path: str) -> str:
+    return (SUITE / path).read_text("utf-8")

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any, Final
 
 from shadefmt.converters.cgats.columns import Columns
@@ -19,7 +20,10 @@ _AFTER: Final = tuple(name for name in READING_MEMBERS if name not in ("zone", *
 
 @dataclass
 class TableBuilder:
-    """Makes the readings of one table, whose rows begin at `where`. `kept` holds texts without a member by reading, `strays` rows without one."""
+    """Makes the readings of one table, whose rows begin at `where`.
+
+    `kept` holds texts without a member by reading, `strays` the rows that hold no reading.
+    """
 
     columns: Columns
     facts: Facts
@@ -31,6 +35,11 @@ class TableBuilder:
     number: int | None
     strays: list[Value] = field(default_factory=list)
     _filled: Counter[int] = field(default_factory=Counter)
+
+    @cached_property
+    def _session(self) -> str | None:
+        """The session of all readings of the table; none is made before there is one."""
+        return self.entries.session(self.facts, spectral=self.columns.spectrum is not None, where=self.where)
 
     def add(self, line: int, cells: list[str]) -> None:
         """Make the reading of one row.
@@ -46,7 +55,7 @@ class TableBuilder:
             self._stray(texts | aside, cells, where)
             return
         members = self._members(cells, where)
-        session = self.entries.session(self.facts, spectral=self.columns.spectrum is not None, where=self.where)
+        session = self._session
         reading: Value = {"session_id": session} if session else {}
         reading["specimen_id"] = self.entries.specimen(members, where)
         reading["zone"] = members.get("zone") or self._unknown_zone(where)

@@ -9,6 +9,7 @@ import re
 from collections.abc import Mapping
 from typing import Final, get_args
 
+from shadefmt.jsontext.numbers import integral
 from shadefmt.vocabulary import Backing, Geometry, Illuminant, Observer, Origin, SpectralQuantity, SpecularMode
 
 _ILLUMINANTS: Final[Mapping[str, Illuminant]] = {
@@ -113,7 +114,7 @@ def aperture_of(text: str, *, in_mm: bool = False) -> float | None:
     found = _APERTURE.fullmatch(text.strip())
     if found is None or not (found[2] or in_mm):
         return None
-    value = float(found[1].replace(",", "."))
+    value = integral(float(found[1].replace(",", ".")))
     return value if 0 < value <= _MOST_APERTURE else None
 
 

@@ -9,7 +9,6 @@ from shadefmt.converters.cgats.facts import Facts
 from shadefmt.converters.cgats.ledger import Ledger
 from shadefmt.converters.cgats.options import SPECIMEN_MEMBERS, Options
 from shadefmt.errors import Refused
-from shadefmt.vocabulary import InstrumentKind
 
 Value = dict[str, Any]
 
@@ -29,36 +28,38 @@ class Entries:
     readings: list[Value] = field(default_factory=list)
     _specimen_of: dict[tuple[str, ...], Value] = field(default_factory=dict)
     _reading_of: dict[str, Value] = field(default_factory=dict)
-    _session_of: dict[tuple[Any, ...], str] = field(default_factory=dict)
+    _session_of: dict[tuple[Any, ...], tuple[int, str]] = field(default_factory=dict)
+    _instrument_lines: list[str] = field(default_factory=list)
     _specimen_ids: Iterator[str] = field(default_factory=lambda: numbered("specimen"))
     _reading_ids: Iterator[str] = field(default_factory=lambda: numbered("reading"))
 
     def session(self, facts: Facts, *, spectral: bool, where: str) -> str | None:
-        """Return the session of a table; None where nothing is known of the instrument."""
+        """Return the session of the readings of a table; None where nothing is known of the instrument."""
         members = {
             "geometry": facts.geometry,
             "specular": facts.specular,
             "aperture_mm": facts.aperture_mm,
             "model": facts.model or None,
         }
-        known = {name: value for name, value in members.items() if value is not None}
-        if not known:
+        key = tuple(members.values())
+        if not any(key):
             return None
-        kind: InstrumentKind = self.options.instrument_kind or ("spectrophotometer" if spectral else "other")
-        key = (kind, *members.values())
         if key not in self._session_of:
-            self._session_of[key] = self._add_session({"kind": kind, **known}, where)
-        return self._session_of[key]
+            known = {name: value for name, value in members.items() if value is not None}
+            self._session_of[key] = self._add_session({"kind": "other", **known}, where)
+        number, session = self._session_of[key]
+        if spectral and self.options.instrument_kind is None:
+            self.instruments[number]["kind"] = "spectrophotometer"
+        return session
 
-    def _add_session(self, instrument: Value, where: str) -> str:
-        number = len(self.sessions) + 1
-        instrument = {"id": f"instrument-{number}", **instrument}
-        session = {"id": f"session-{number}", "instrument_id": instrument["id"]}
+    def _add_session(self, instrument: Value, where: str) -> tuple[int, str]:
+        number = len(self.sessions)
+        instrument = {"id": f"instrument-{number + 1}", **instrument}
+        instrument["kind"] = self.options.instrument_kind or instrument["kind"]
+        session = {"id": f"session-{number + 1}", "instrument_id": instrument["id"]}
         self.instruments.append(instrument)
         self.sessions.append(session)
-        if self.options.instrument_kind is None:
-            reason = "the kind of instrument follows from there being spectra or not only"
-            self._assumed("instrument-kind-assumed", reason, where, instrument["kind"])
+        self._instrument_lines.append(where)
         self._assumed("sitting-assumed", "CGATS does not say what was read at one sitting", where, session["id"])
         if "model" in instrument:
             self.ledger.notice(
@@ -67,7 +68,7 @@ class Entries:
                 "the name of an instrument is free text of the file and was carried over as it stands",
                 "Look whether it names more than the instrument before the case is passed on",
             )
-        return str(session["id"])
+        return number, session["id"]
 
     def specimen(self, members: dict[str, str], where: str) -> str:
         """Return the id of the specimen of a row: by its id or group, else by kind and tooth, else its own.
@@ -139,11 +140,17 @@ class Entries:
         self.ledger.lost("table", "defaulted", code, reason, where=where, new=new)
 
     def settle(self) -> None:
-        """Make ids differ: those of the file stay, those made here that meet one of them are made anew.
+        """Account for the kinds of instruments, and make ids differ.
+
+        Those of the file stay, those made here that meet one of them are made anew.
 
         Raises:
             Refused: the file names a reading and a specimen alike.
         """
+        for instrument, where in zip(self.instruments, self._instrument_lines, strict=True):
+            if self.options.instrument_kind is None:
+                reason = "the kind of instrument follows only from whether there are spectra"
+                self._assumed("instrument-kind-assumed", reason, where, instrument["kind"])
         fields = self.options.fields
         readings = {each["id"] for each in self.readings} if "id" in fields else set()
         specimens = {each["id"] for each in self.specimens} if "specimen_id" in fields else set()

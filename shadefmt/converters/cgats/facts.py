@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from typing import Any, Final, TypeVar
 
 from shadefmt.converters.cgats import conditions
-from shadefmt.converters.cgats.header import Entry, Header, Setting, name_of, named
+from shadefmt.converters.cgats.header import Entry, Header, Setting, name_of, named, withheld
 from shadefmt.converters.cgats.ledger import Ledger
 from shadefmt.vocabulary import Backing, Geometry, Illuminant, Observer, Origin, SpecularMode
 
@@ -19,6 +19,7 @@ Word = TypeVar("Word")
 _OBSERVERS: Final = ("OBSERVER", "OBSERVERANGLE", "STANDARDOBSERVER")
 _ILLUMINANTS: Final = ("ILLUMINANT", "ILLUMINATIONNAME")
 _UNKNOWN: Final = frozenset({"unknown", "none", "n.a.", "na", "n/a", "not applicable", "n.a. degree", "undefined"})
+_MAX_MODEL: Final = 200
 _COLOURS: Final = "/readings/*/colours/*"
 
 
@@ -50,7 +51,7 @@ def facts_of(header: Header, ledger: Ledger) -> Facts:
     facts.aperture_mm = taken.one(
         ("APERTURE", "APERTURESIZE", "MEASUREMENTAPERTURE"), conditions.aperture_of, "/instruments/*/aperture_mm"
     ) or taken.one(("APERTUREMM",), _millimetres, "/instruments/*/aperture_mm")
-    facts.model = taken.one(("INSTRUMENTATION", "TARGETINSTRUMENT"), _model, "/instruments/*/model") or ""
+    facts.model = _model(header, facts)
     facts.xyz_normalised = not any(
         setting.text.strip('" ').upper() == "NO" for setting in named(settings, "NORMALIZEDTOY100")
     )
@@ -83,7 +84,9 @@ class _Taken:
 
 def _geometry(taken: _Taken) -> tuple[Geometry | None, SpecularMode | None]:
     stated = taken.one(("MEASUREMENTGEOMETRY", "GEOMETRY"), _whole_geometry, "/instruments/*/geometry")
-    specular = taken.one(("SPECULARCOMPONENT", "SPECULAR"), conditions.specular_of, "/instruments/*/specular")
+    specular: SpecularMode | None = taken.one(
+        ("SPECULARCOMPONENT", "SPECULAR"), conditions.specular_of, "/instruments/*/specular"
+    )
     if stated is None:
         return None, specular
     geometry, by_name = stated
@@ -101,8 +104,13 @@ def _millimetres(text: str) -> float | None:
     return conditions.aperture_of(text, in_mm=True)
 
 
-def _model(text: str) -> str | None:
-    return text if 0 < len(text) <= 200 and text.casefold() not in _UNKNOWN else None
+def _model(header: Header, facts: Facts) -> str:
+    """The name of the instrument as written, where one is stated and may be carried."""
+    found = [entry for entry in header.entries if name_of(entry.keyword) in ("INSTRUMENTATION", "TARGETINSTRUMENT")]
+    if len(found) != 1 or len(found[0].value) > _MAX_MODEL or withheld(found[0].keyword, found[0].value):
+        return ""
+    facts.targets.setdefault(found[0], "/instruments/*/model")
+    return found[0].value
 
 
 def _basis(facts: Facts, settings: list[Setting], ledger: Ledger) -> None:

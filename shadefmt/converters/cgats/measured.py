@@ -31,7 +31,8 @@ _LOW, _HIGH = -0.1, 3.0
 class Measured:
     """Reads the numbers of the rows of one table.
 
-    `quantity` is `light` where spectra have no member. `percent` says that they are divided by 100.
+    `quantity` is `light` where spectra have no member. `percent` says that they are divided by 100. `has_colours`
+    tells, once rows are read, that one of them had a colour.
     """
 
     columns: Columns
@@ -41,6 +42,7 @@ class Measured:
     comma: bool
     percent: bool
     quantity: SpectralQuantity | Literal["light"]
+    has_colours: bool = False
     _counts: Counter[tuple[str, str]] = field(default_factory=Counter)
     _grids: dict[tuple[str, ...], tuple[list[int], Value]] = field(default_factory=dict)
 
@@ -83,7 +85,7 @@ class Measured:
             figures = self._colour(kind, texts, places, where)
             if figures is None:
                 continue
-            if self._fits(block, member, figures):
+            if self._fits(block, member, figures, where):
                 block = block or self._new_block(figures.decimals)
                 block[member] = dict(zip(_LETTERS[member], figures.values, strict=True))
                 self._look_at_colour(member, figures.values, where)
@@ -91,12 +93,20 @@ class Measured:
             else:
                 aside |= {self.columns.names[place]: cells[place] for place in places}
                 self._counts[kind, "aside"] += 1
+        self.has_colours = self.has_colours or block is not None
         return block, aside
 
-    def _fits(self, block: Value | None, member: str, figures: Figures) -> bool:
+    def _fits(self, block: Value | None, member: str, figures: Figures, where: str) -> bool:
+        """Whether coordinates can be in the block of a row: of the format's scale, and with its decimals."""
         if member == "xyz" and not self.facts.xyz_normalised:
+            message = "X, Y, Z are not on the scale of a case, where white has Y = 100; they were kept as texts"
+            self.ledger.notice("xyz-not-normalised", where, message, "Have them exported with Y of white as 100")
             return False
-        return block is None or (member not in block and block["decimals"] == figures.decimals)
+        if block is None or (member not in block and block["decimals"] == figures.decimals):
+            return True
+        message = "further coordinates of a colour were kept as texts: a block of numbers has one number of decimals"
+        self.ledger.notice("colour-kept-aside", where, message, "Nothing; the extension of the case holds them")
+        return False
 
     def _new_block(self, decimals: int) -> Value:
         return {
@@ -125,7 +135,7 @@ class Measured:
             cells = dict(zip(places, texts, strict=True))
             self._incomplete(places, cells, "chromaticity that no colour has", where)
             return None
-        return Figures([integral(round(value, decimals)) for value in restated], decimals, figures.cut)
+        return Figures([integral(round(float(value), decimals)) for value in restated], decimals, figures.cut)
 
     def _figures(self, texts: list[str], places: tuple[int, ...], where: str, *, percent: bool = False) -> Figures:
         try:

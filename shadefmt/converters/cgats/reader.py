@@ -1,18 +1,18 @@
 """The public reader: one CGATS file into one case, its loss report, and what a person should know."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, BinaryIO, Literal
 
-from shadefmt.converters.base import Account, case_id, loss_report
+from shadefmt.converters.base import Account, case_id, collector_paused, loss_report
 from shadefmt.converters.cgats.building import TableBuilder
 from shadefmt.converters.cgats.columns import Columns, columns_of
 from shadefmt.converters.cgats.entries import Entries
 from shadefmt.converters.cgats.facts import Facts, facts_of
-from shadefmt.converters.cgats.header import Header, withheld
+from shadefmt.converters.cgats.header import Entry, Header, withheld
 from shadefmt.converters.cgats.ledger import ASIDE, EXTENSION, Ledger, Notice
 from shadefmt.converters.cgats.measured import Measured
-from shadefmt.converters.cgats.options import Options
+from shadefmt.converters.cgats.options import OWN_FIELDS, Options
 from shadefmt.converters.cgats.rows import Rows
 from shadefmt.converters.cgats.sections import COUNTS, Sections, Table
 from shadefmt.converters.cgats.source import Source
@@ -76,7 +76,8 @@ def read_cgats(
     )
     ledger = Ledger(Account(full))
     reading = _Reading(Source(source, options.encoding), options, ledger)
-    reading.read()
+    with collector_paused():
+        reading.read()
     info = reading.source.info
     count = len(reading.entries.readings)
     loss = loss_report(info, ledger.account, target_format="case", documents=1, readings=count)
@@ -132,8 +133,9 @@ class _Reading:
         for line, cells in rows:
             builder.add(line, cells)
         builder.account()
-        self._assumed_origin(columns, facts, where)
-        kept = self._kept_header(table.header, facts)
+        if measured.has_colours:
+            self._about_colours(facts, where)
+        kept = self._kept_header(table.header, _upper(columns.names), facts)
         self._tables.append(kept | ({"rows": builder.strays} if builder.strays else {}))
 
     def _measured(self, table: Table, columns: Columns, facts: Facts, grid: GridHeader) -> Measured:
@@ -157,13 +159,13 @@ class _Reading:
             path = f"fields/{name.upper()}"
             where = f"line {lines[0]}"
             self._ledger.lost(path, "dropped", "table-without-colour", reason, where=where, count=len(lines))
-        self._tables.append(self._kept_header(table.header))
+        self._tables.append(self._kept_header(table.header, _upper(columns.names)))
 
-    def _assumed_origin(self, columns: Columns, facts: Facts, where: str) -> None:
-        if columns.colours and facts.origin is None:
+    def _about_colours(self, facts: Facts, where: str) -> None:
+        if facts.origin is None:
             reason = "CGATS does not say who made the numbers of a colour"
             self._ledger.lost("table", "defaulted", "origin-assumed", reason, where=where, new="instrument")
-        if columns.colours and "unknown" in (facts.illuminant, facts.observer):
+        if "unknown" in (facts.illuminant, facts.observer):
             self._ledger.notice(
                 "basis-unknown",
                 where,
@@ -171,15 +173,16 @@ class _Reading:
                 "Ask whoever exported the file; it is never assumed",
             )
 
-    def _kept_header(self, header: Header, facts: Facts | None = None) -> Value:
+    def _kept_header(self, header: Header, names: Iterable[str] = (), facts: Facts | None = None) -> Value:
         """Account for a header, and return what the extension keeps of it."""
         kept = []
+        known = {*names, *(each.keyword.upper() for each in header.entries)}
         for entry in header.entries:
             why = withheld(entry.keyword, entry.value)
             if why is not None:
                 self._ledger.lost(entry.path, "dropped", why.code, why.reason, where=f"line {entry.line}")
                 continue
-            if entry.keyword.upper() in COUNTS:
+            if entry.keyword.upper() in COUNTS or _declares(entry, known):
                 self._ledger.kept(entry.path)
                 continue
             self._ledger.kept(entry.path, (facts.targets.get(entry) if facts else None) or ASIDE)
@@ -199,6 +202,13 @@ class _Reading:
                 f"the file is not UTF-8 and was read as {self.source.encoding}",
                 "Look at letters with accents; if they are wrong, state the encoding",
             )
+        if self.source.unended and self._sections.after is not None:
+            self._ledger.notice(
+                "last-line-unended",
+                f"line {self._sections.last_line}",
+                "the last line has no line end; whether anything followed it cannot be known",
+                "Ask whether the file is whole",
+            )
         if self._texts or any(self._tables):
             self._ledger.notice(
                 "texts-as-written",
@@ -207,7 +217,7 @@ class _Reading:
                 "Look whether they name a person before the case is passed on",
             )
         for member in self._options.fields:
-            if member not in self._mapped:
+            if member not in self._mapped and self._options.fields != OWN_FIELDS:
                 name = self._options.fields[member]
                 self._ledger.notice("field-missing", "line 1", f"no table has the field {name}", "Look at its name")
 
@@ -230,3 +240,12 @@ class _Reading:
             **{name: each for name, each in lists.items() if each},
             **({"extensions": {EXTENSION: extension}} if extension else {}),
         }
+
+
+def _upper(names: Iterable[str]) -> list[str]:
+    return [name.upper() for name in names]
+
+
+def _declares(entry: Entry, known: set[str]) -> bool:
+    """Whether an entry only declares a keyword or field that is there."""
+    return entry.keyword.upper() == "KEYWORD" and entry.value.strip().upper() in known

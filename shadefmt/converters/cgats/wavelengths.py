@@ -111,7 +111,7 @@ def grid_of(waves: Sequence[Decimal], header: GridHeader, ledger: Ledger, where:
     stated = _stated(len(waves), header, even)
     if stated is not None:
         _demand_agreement(waves, stated, where)
-        return {"start_nm": integral(stated[0]), "step_nm": integral(stated[1])}
+        return {"start_nm": integral(float(stated[0])), "step_nm": integral(float(stated[1]))}
     _demand_ends(waves, header, where)
     if even is not None:
         return {"start_nm": integral(float(waves[0])), "step_nm": integral(float(even))}
@@ -136,7 +136,7 @@ def _stated(count: int, header: GridHeader, even: Decimal | None) -> tuple[float
         return header.start, header.step
     if header.end is None or header.bands != count or even is not None:
         return None
-    return header.start, (header.end - header.start) / (count - 1)
+    return header.start, round((header.end - header.start) / (count - 1), 9)
 
 
 def _demand_agreement(waves: Sequence[Decimal], stated: tuple[float, float], where: str) -> None:

@@ -85,7 +85,7 @@ class Blocks:
         for part in draft.aside:
             self._ledger.aside.append(part.paths)
             message = f"a {part.kind} was kept aside: its reading has a colour for that illuminant and observer already"
-            remedy = "Nothing, if they agree; the extension of the case holds it"
+            remedy = "Nothing to do if they agree; the extension of the case holds it"
             self._ledger.notice("colour-kept-aside", record.where, message, remedy)
         made = []
         for (illuminant, observer), parts in draft.colours.items():

@@ -144,6 +144,8 @@ class Builder:
 
     def _stated(self, record: ObjectRecord) -> dict[str, str]:
         members = record.members
+        if not members:
+            return {"kind": self._options.specimen_kind}
         kind = members.get("specimen", self._options.specimen_kind)
         return {"kind": kind, **{name: members[name] for name in SPECIMEN_MEMBERS if name in members}}
 
@@ -160,7 +162,7 @@ class Builder:
             "object-without-reading",
             record.where,
             "an object holds no spectrum and no colour that a case has members for",
-            "Nothing, if the object is not a measurement",
+            "Nothing to do if the object is not a measurement",
         )
         kept = entry_of(record, None, with_date=True)
         if kept:

@@ -35,13 +35,13 @@ def grid_of(part: SpectrumPart, specification: Specification | None, ledger: Led
             "grid-unknown",
             where,
             f"no {missing} is stated ({name}); the values were kept without wavelengths",
-            "Ask whoever exported the file; a step of 10 nm is common, but nothing says so",
+            "Ask whoever exported the file for first wavelength and step; neither is ever assumed",
         )
         _keep(part, ledger)
         return {}
     if step not in USUAL_STEPS_NM:
         message = f"the wavelength step of {step:g} nm is none of 1, 2, 5, 10, 20"
-        ledger.notice("step-unusual", where, message, "Nothing, if it is right")
+        ledger.notice("step-unusual", where, message, "Nothing to do if it is right")
     _look(start, start + (len(part.values) - 1) * step, ledger, where)
     first, distance = plain([start, step])
     return {"start_nm": first, "step_nm": distance}

@@ -145,19 +145,20 @@ class Ledger:
 
     def attributes(self, element: etree._Element, known: Attributes, where: str, paths: list[Paths]) -> dict[str, str]:
         """Return the known attributes of an element, their paths added to `paths`; account for the others."""
-        key = (known, *element.keys())
+        written: dict[str, str] = dict(element.items())  # type: ignore[arg-type]  # the stubs allow for bytes
+        key = (known, *written)
         ordinary = self._ordinary.get(key)
         if ordinary is not None:
             paths.append(ordinary)
-            return dict(items_of(element))
+            return written
         found: dict[str, str] = {}
-        for name, value in items_of(element):
+        for name, value in written.items():
             if name in known.exact and name not in found:
                 found[name] = value
             else:
                 self._other_attribute(found, known, name, value, where)
         noted = tuple(known.exact[name] for name in found)
-        if set(found) == set(key[1:]):
+        if found.keys() == written.keys():
             self._ordinary[key] = noted
         paths.append(noted)
         return found

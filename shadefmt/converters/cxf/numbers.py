@@ -1,7 +1,7 @@
 """Numbers of a CxF3 file: strict, finite, with the decimals that the text states."""
 
 import re
-from math import isfinite
+from math import isfinite, nextafter
 from typing import NamedTuple
 
 from jiter import from_json
@@ -14,6 +14,7 @@ MAX_DECIMALS = 10
 MAX_NUMBER = 1e6
 """Largest size of a number that a case can hold."""
 
+_BELOW_ONE = nextafter(1.0, 0.0)
 _LIST = "(?:{0} )*+{0}"
 _CHARACTERS = re.compile(r"[0-9.eE+\- \t\r\n]*").fullmatch
 _UNIT = [re.compile(_LIST.format(rf"0\.[0-9]{{{places}}}")).fullmatch for places in range(MAX_DECIMALS + 1)]
@@ -53,7 +54,7 @@ def numbers_of(text: str, *, comma: bool = False) -> Numbers:
         places = text.find(" ") - text.find(".") - 1
         if 0 < places <= MAX_DECIMALS:  # the usual case first: all have as many decimals as the first
             if _UNIT[places](text):
-                return Numbers(_from_json(text), 0.0, 1.0, places, False)
+                return Numbers(_from_json(text), 0.0, _BELOW_ONE, places, False)
             if _EVEN[places](text):
                 values = _from_json(text)
                 return Numbers(values, *_bounds(values, text), places, False)
@@ -114,7 +115,7 @@ def plain(values: list[float]) -> list[float]:
 def plain_factors(numbers: Numbers) -> list[float]:
     """Return the same of values that mostly lie between 0 and 1, without looking at each."""
     values = numbers.values
-    return plain(values) if numbers.high > 1 or numbers.low <= -1 or 0.0 in values or 1.0 in values else values
+    return plain(values) if numbers.high >= 1 or numbers.low <= -1 or 0.0 in values else values
 
 
 def _decimals_of(token: str) -> int:

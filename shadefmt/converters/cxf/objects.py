@@ -118,11 +118,14 @@ class ObjectReader:
         if element.keys():
             ledger.attributes(element, _COLOUR_VALUES, record.where, ledger.seen)
         read = self._values.read
-        texts = [element.text]
+        between = element.text
+        if between and not between.isspace():
+            ledger.stray(between, path, record.where)
         for child in element:
             read(child, record)
-            texts.append(child.tail)
-        ledger.strays(texts, path, record.where)
+            between = child.tail
+            if between and not between.isspace():
+                ledger.stray(between, path, record.where)
 
     def _tags(self, element: etree._Element, record: ObjectRecord) -> None:
         ledger, where = self._ledger, record.where

@@ -137,7 +137,7 @@ class _Reading:
                 remedy="Export the file again: it cannot be told which of them a measurement means",
             )
         message = "a ColorSpecification is there twice, with the same content"
-        self._ledger.notice("specification-repeated", made.where, message, "Nothing")
+        self._ledger.notice("specification-repeated", made.where, message, "Nothing to do")
 
     def _file_information(self, element: etree._Element) -> None:
         texts = _FILE.flatten(element, "CxF/FileInformation", self._ledger, f"line {element.sourceline}")

@@ -121,7 +121,7 @@ class SpectrumReader:
             raise Refused("a CustomSpectrum states a wavelength twice", where=where)
         if rising != wavelengths:
             message = "the points of a CustomSpectrum were put in order of wavelength"
-            self._ledger.notice("points-reordered", where, message, "Nothing; no number was changed")
+            self._ledger.notice("points-reordered", where, message, "Nothing to do: no number was changed")
         return rising, [value for _, value in pairs]
 
     def _numbers(self, text: str, where: str) -> Numbers:
@@ -186,7 +186,7 @@ class SpectrumReader:
         if "Increment" in written:
             part.step_nm = wavelength(written["Increment"], "Increment", where, self._comma)
             message = "a spectrum states its own Increment, which CxF3 has in the specification only; it was used"
-            self._ledger.notice("increment-on-spectrum", where, message, "Nothing, if the wavelengths are right")
+            self._ledger.notice("increment-on-spectrum", where, message, "Nothing to do if the wavelengths are right")
         if "NumPoints" in written:
             stated = wavelength(written["NumPoints"], "NumPoints", where, self._comma)
             if stated != len(part.values):

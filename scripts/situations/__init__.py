@@ -1,0 +1,1 @@
+"""Stories of practice as small cases; everything in them is invented."""
