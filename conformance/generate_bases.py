@@ -10,7 +10,7 @@ from generating.appearance import appearance
 from generating.bench import bench
 from generating.course import course
 from generating.crown import crown, crown_by_two_parties
-from generating.documents import COLUMNS, GUIDE, LIMITS, SMALLEST, STOCK
+from generating.documents import COLUMNS, GUIDE, LIMITS, PROFILE, SMALLEST, STOCK, WAIVERS
 from generating.pair import pair
 from generating.repeats import repeats
 from generating.whitening import whitening
@@ -35,6 +35,8 @@ def documents() -> dict[str, bytes]:
         "stock": STOCK,
         "limits": LIMITS,
         "columns": COLUMNS,
+        "profile": PROFILE,
+        "waivers": WAIVERS,
     }
     return {name: file_bytes(document) for name, document in made.items()}
 

@@ -98,15 +98,21 @@ def tables(colour: Any) -> dict[str, str]:
     return texts
 
 
-def main() -> None:
-    """Write all tables into the data folder."""
+def main(arguments: list[str]) -> int:
+    """Write all tables into the data folder, or with `--check` say which differ from it; 1 if any does."""
     import colour
 
+    expected = {DATA / name: text for name, text in tables(colour).items()}
+    if arguments == ["--check"]:
+        stale = [path.name for path, text in expected.items() if path.read_text(encoding="ascii") != text]
+        sys.stdout.write(f"{', '.join(stale) or 'no table'} to write again\n")
+        return bool(stale)
     DATA.mkdir(exist_ok=True)
-    for name, text in tables(colour).items():
-        (DATA / name).write_text(text, encoding="ascii", newline="\n")
-        sys.stdout.write(f"{name}: {len(text)} bytes\n")
+    for path, text in expected.items():
+        path.write_text(text, encoding="ascii", newline="\n")
+        sys.stdout.write(f"{path.name}: {len(text)} bytes\n")
+    return 0
 
 
 if __name__ == "__main__":
-    main()
+    sys.exit(main(sys.argv[1:]))

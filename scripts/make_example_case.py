@@ -201,7 +201,7 @@ def _target(mean: dict[str, Any]) -> dict[str, Any]:
 def _laboratory(case: dict[str, Any]) -> dict[str, Any]:
     producer = {"name": "shadefmt", "version": "1.0.0"}
     revision = {"id": "lab-1", "party_id": "lab", "at": "2026-05-14T15:30:00+02:00", "producer": producer}
-    additions = {
+    additions: dict[str, list[dict[str, Any]]] = {
         "instruments": [
             {
                 "id": "instrument-dunlin",

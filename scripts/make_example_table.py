@@ -7,6 +7,7 @@ observer) from the spectrum as it is printed, so that a reader who recomputes it
 
 import csv
 import io
+import sys
 from collections.abc import Iterator
 from math import exp
 from pathlib import Path
@@ -73,5 +74,16 @@ def table_text() -> str:
     return text.getvalue()
 
 
+def main() -> int:
+    """Write the file; with --check only say whether it is fresh."""
+    data = table_text().encode()
+    if "--check" in sys.argv:
+        fresh = TARGET.is_file() and TARGET.read_bytes() == data
+        print("the example table is fresh" if fresh else "the example table is stale")
+        return int(not fresh)
+    TARGET.write_bytes(data)
+    return 0
+
+
 if __name__ == "__main__":
-    TARGET.write_text(table_text(), encoding="utf-8", newline="\n")
+    sys.exit(main())

@@ -4,7 +4,6 @@ Profiles: `ci`, the default, is bounded and draws the same examples on every run
 (SHADEFMT_PROFILE=long) draws many, other ones on every run, and includes the tests marked `long`.
 """
 
-import os
 import sys
 import warnings
 from collections.abc import Iterator
@@ -16,7 +15,7 @@ from hypothesis import HealthCheck, settings
 
 sys.path.insert(0, str(Path(__file__).parent / "strategies"))
 
-PROFILE = os.environ.get("SHADEFMT_PROFILE", "ci")
+from profiles import PROFILE
 
 _SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.large_base_example]
 settings.register_profile(

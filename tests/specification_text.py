@@ -13,7 +13,8 @@ from shadefmt.model.schema import schema_of
 
 SCHEMA = Path(__file__).resolve().parent.parent / "schema"
 SPECIFICATION = SCHEMA / "1.0" / "README.md"
-TEXTS = (SPECIFICATION, SCHEMA / "README.md", SCHEMA / "CHANGES.md")
+EXAMPLES = SCHEMA / "1.0" / "examples"
+TEXTS = (SPECIFICATION, SCHEMA / "README.md", SCHEMA / "CHANGES.md", SCHEMA / "1.0" / "tables" / "README.md")
 
 WORD_LISTS = sorted(
     name
@@ -21,12 +22,16 @@ WORD_LISTS = sorted(
     if name[0].isupper() and not name.isupper() and name != "Literal" and get_args(item)
 )
 
-CASE_ID = "urn:uuid:9d3c6f0a-4b0e-4a55-9a1d-3f6f0c7e1122"
-"""Id of the case that the examples of section 5 make up."""
+FRONT_CROWN = "examples/front-crown.shade.json"
+"""File that an example is taken from where its caption names none."""
 
 
-APART = frozenset({"Course", "Effect", "IndexValue", "Translucency", "BackingDescription", "Bridge"})
-"""Entries whose examples are shown for their form; the example case is a crown and has none of them."""
+class Example(NamedTuple):
+    """One line of an example: the object that it shows, the file that it is said to come from, the value."""
+
+    name: str
+    file: str
+    value: dict[str, Any]
 
 
 class Row(NamedTuple):
@@ -47,6 +52,13 @@ def table_after(lines: list[str], start: int) -> list[list[str]]:
     assert begin - start <= 5, lines[start]
     end = next((index for index in range(begin, len(lines)) if not lines[index].startswith("|")), len(lines))
     return [cells(line) for line in lines[begin + 2 : end]]
+
+
+def captioned_rows(header: str) -> list[list[str]]:
+    """Rows of the one table of the specification with this header line."""
+    lines = SPECIFICATION.read_text(encoding="utf-8").split("\n")
+    (start,) = (index for index, line in enumerate(lines) if line == header)
+    return table_after(lines, start)
 
 
 def captioned(kind: str) -> dict[str, list[list[str]]]:
@@ -94,24 +106,20 @@ def anchors(path: Path) -> set[str]:
     return {re.sub(r"[^\w\- ]", "", title.lower()).replace(" ", "-") for title in titles}
 
 
-def examples() -> Iterator[tuple[str, dict[str, Any]]]:
+def examples() -> Iterator[Example]:
     text = SPECIFICATION.read_text(encoding="utf-8")
-    for name, block in re.findall(r"^Example of `(\w+)`:\n\n```json\n(.*?)\n```$", text, flags=re.M | re.S):
+    caption = r"^Example of `(\w+)`(?:, from \[[\w-]+\]\(([^)]+)\))?:\n\n```json\n(.*?)\n```$"
+    found = re.findall(caption, text, flags=re.M | re.S)
+    assert len(found) == len(re.findall(r"^Example of ", text, flags=re.M)), "a caption of another form"
+    for name, file, block in found:
         for line in block.split("\n"):
-            yield name, json.loads(line)
+            yield Example(name, file or FRONT_CROWN, json.loads(line))
 
 
-def example_case() -> dict[str, Any]:
-    """The example entries of section 5 as the one case that they are said to be."""
-    lists = {
+def case_lists() -> dict[str, str]:
+    """Root lists of a case by the object that their entries are."""
+    return {
         member["items"]["$ref"].rsplit("/", 1)[1]: name
         for name, member in shapes()["Case"]["properties"].items()
-        if member.get("type") == "array"
+        if member.get("type") == "array" and "$ref" in member.get("items", {}) and name != "extensions_required"
     }
-    made: dict[str, Any] = {"format": "shadefmt", "version": "1.0", "kind": "case", "id": CASE_ID}
-    for name, value in examples():
-        if name in lists and name not in APART:
-            made.setdefault(lists[name], []).append(value)
-        elif name in ("Privacy", "Subject", "Extensions"):
-            made[name.lower()] = value
-    return made

@@ -19,7 +19,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("documents", "bundles", "streams", "referring", "indexing", "history", "structure"),
     ("chain", "converters"),
     ("deriving", "amending", "merging", "comparing", "rules", "rendering"),
-    ("reporting", "checking", "damaging"),
+    ("reporting", "checking", "intake", "damaging"),
     ("cli", "__main__"),
 )
 """Packages and modules from the ground up."""

@@ -9,10 +9,11 @@ from bases import base, written
 from reports import RULES, require_sound
 from validators import by_jsonschema
 
-from shadefmt import checking, limits
+from shadefmt import limits
 from shadefmt.checking import check
 from shadefmt.jsontext import digest, line_form
 from shadefmt.model.report import Report
+from shadefmt.rules import RULES as RULES_RUN
 from shadefmt.rules.base import Hit, Matter
 
 Value = dict[str, Any]
@@ -90,7 +91,7 @@ def test_a_rule_that_breaks_is_listed_and_makes_the_outcome_incomplete(monkeypat
         raise ZeroDivisionError
         yield
 
-    monkeypatch.setitem(checking.RULES, "id-reused", breaks)
+    monkeypatch.setitem(RULES_RUN, "id-reused", breaks)
     data = written(base(CASE))
     report = check(data)
     assert (report.outcome, report.partly_checked) == ("incomplete", True)
@@ -104,7 +105,7 @@ def test_a_rule_that_breaks_halfway_keeps_what_it_has_found(monkeypatch: pytest.
         yield Hit("/means/0/reading_ids", {"reading": "x"}, None)
         raise RecursionError
 
-    monkeypatch.setitem(checking.RULES, "mean-of-single-reading", breaks)
+    monkeypatch.setitem(RULES_RUN, "mean-of-single-reading", breaks)
     report = check(written(base(CASE)))
     assert reasons(report)["mean-of-single-reading"] == "failed"
     assert codes(report) == ["mean-of-single-reading"]

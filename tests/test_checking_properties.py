@@ -117,7 +117,10 @@ def test_a_document_cut_short_is_never_sound(name: str, seed: int) -> None:
 
 @pytest.mark.parametrize("name", sorted(PATHS))
 def test_sound_documents_are_found_sound(name: str) -> None:
-    report = checked(PATHS[name].read_bytes())
+    data = PATHS[name].read_bytes()
+    ends = name in of_kind("waiver-list")  # the last day of a waiver is over by then
+    report = check(data, as_of=None if ends else AS_OF)
+    require_sound(report, data)
     assert (report.outcome, report.findings) == ("valid", None)
 
 

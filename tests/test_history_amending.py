@@ -137,7 +137,7 @@ def test_any_change_before_a_revision_breaks_its_digest(name: str) -> None:
 
 
 def test_ancestors_of_forks_and_unions() -> None:
-    revisions = [
+    revisions: list[Value] = [
         {"id": "a"},
         {"id": "b", "parents": [{"revision_id": "a"}]},
         {"id": "c", "parents": [{"revision_id": "a"}]},

@@ -12,11 +12,11 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from conftest import PROFILE
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from model_values import Value, values_of
 from mutations import HARMLESS, Mutation, mutations
+from profiles import PROFILE
 from pydantic import ValidationError
 from validators import by_jsonschema, by_jsonschema_rs, ecma_pattern
 

@@ -7,11 +7,11 @@ change of the object and of its direct members.
 from collections import Counter
 
 import pytest
-from conftest import PROFILE
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from model_values import Shape, Value, blocks_in, shape_of, whole_values_of
 from mutations import HARMLESS, Steps, changed, edits, sites
+from profiles import PROFILE
 from test_parity import accepts, decoded
 from validators import block_by_jsonschema, block_by_jsonschema_rs
 

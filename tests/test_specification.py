@@ -28,6 +28,7 @@ from shadefmt import vocabulary
 from shadefmt.model.schema import schema_of
 from shadefmt.referring import REFERENCES
 from shadefmt.rules import conditions, privacy, tolerances
+from shadefmt.rules.base import FREE_TEXT
 
 SIMPLE = {
     "EntryId": "*entry id*",
@@ -99,6 +100,8 @@ def numeric_name(member: dict[str, Any]) -> str:
     if member["type"] == "number":
         if "exclusiveMinimum" in member:
             return "*positive*"
+        if member["maximum"] not in (1_000_000, 1000):
+            return f"*number*, {member['minimum']:g} to {member['maximum']:g}"
         return {0: "*not negative*", 0.001: "*factor*"}.get(member["minimum"], "*number*")
     return "*count*" if member["minimum"] == 1 else "*decimals*" if "maximum" in member else "*natural number*"
 
@@ -144,7 +147,7 @@ def test_references_name_what_the_checker_allows() -> None:
     stated: dict[str, dict[str, set[str]]] = {}
     for place, name in objects.items():
         for row in member_tables().get(name, ()):
-            found = re.fullmatch(r"(?:list of ids|id) of (?:an? )?(.*)", row.value)
+            found = re.fullmatch(r"(?:list of ids|id) of (?:an? )?(.*?)(?:, [0-9]+ or more)?", row.value)
             if (found and row.member != "revision_id") or (found and place == "parents"):
                 words = re.split(r", | or ", found[1] if found else "")
                 lists = {LISTS.get(word) or LISTS[word.removesuffix("s").replace("partie", "party")] for word in words}
@@ -152,6 +155,15 @@ def test_references_name_what_the_checker_allows() -> None:
     assert stated == {
         place: {member: set(allowed) for member, allowed in members.items()} for place, members in REFERENCES.items()
     }
+
+
+def test_lists_say_how_many_they_need() -> None:
+    for name, shape in shapes().items():
+        for row in member_tables()[name]:
+            member = shape["properties"][row.member]
+            if member.get("type") == "array":
+                least = re.search(r", ([0-9]+) or more$", row.value)
+                assert (int(least[1]) if least else 1) == member["minItems"], (name, row.member)
 
 
 def test_every_list_of_words_stands_whole_and_in_order() -> None:
@@ -163,11 +175,11 @@ def test_every_list_of_words_stands_whole_and_in_order() -> None:
 def test_stated_patterns_are_those_of_the_models() -> None:
     text = SPECIFICATION.read_text(encoding="utf-8")
     schema = schema_of("case")
-    for name in ("EntryId", "DocumentId", "Sha256", "Timestamp", "Tooth", "ExtensionName"):
+    for name in ("EntryId", "DocumentId", "Sha256", "Timestamp", "Tooth", "Area", "ExtensionName"):
         shape = schema["$defs"][name]
         assert shape["pattern"] in text.replace("\\|", "|"), name
         stated = next((line for line in text.split("\n") if line.startswith(f"| {SIMPLE[name]} |")), "")
-        assert name in ("Sha256", "Timestamp", "Tooth") or str(shape["maxLength"]) in stated, name
+        assert name in ("Sha256", "Timestamp", "Tooth", "Area") or str(shape["maxLength"]) in stated, name
 
 
 def test_sections_are_numbered_once_and_rise() -> None:
@@ -209,7 +221,7 @@ def test_stated_patterns_of_privacy_are_those_of_the_rules() -> None:
     assert {name: shape.pattern for name, shape in privacy.CONTACT.items()}.items() <= stated.items()
     free = re.search(r"\*Free text\* is what stands in (.*?)\.", text, flags=re.S)
     assert free
-    assert set(re.findall(r"`(\w+)`", free[1])) == privacy.FREE_TEXT
+    assert set(re.findall(r"`(\w+)`", free[1])) == FREE_TEXT
 
 
 def test_stated_tables_of_zones_and_tissues_are_those_of_the_rules() -> None:

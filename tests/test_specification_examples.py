@@ -1,20 +1,19 @@
-"""The examples and worked figures of the specification: valid, of one piece, and right.
+"""The examples and worked figures of the specification: lines of the published cases, and right.
 
-Means, variances and digests are worked out here; differences come from scikit-image, an independent implementation.
+Means, variances and digests are worked out here; differences come from scikit-image, tristimulus values and two
+indices from colour-science: independent implementations.
 """
 
-import hashlib
 import json
 import re
 import statistics
-from collections.abc import Sequence
-from math import fsum
-from typing import get_args
+from collections.abc import Iterator, Sequence
+from math import sqrt
+from typing import Any, get_args
 
 import pytest
-import rfc8785
 from skimage.color import deltaE_ciede2000
-from specification_text import CASE_ID, SPECIFICATION, example_case, examples, shapes
+from specification_text import EXAMPLES, FRONT_CROWN, SCHEMA, SPECIFICATION, case_lists, examples
 
 from shadefmt import vocabulary
 from shadefmt.checking import check
@@ -23,6 +22,7 @@ from shadefmt.colour.weights import weights, white_point
 from shadefmt.jsontext import file_form
 from shadefmt.model import base
 from shadefmt.model.kinds import KINDS, model_of
+from shadefmt.model.schema import schema_of
 
 
 def ciede2000(standard: Sequence[float], trial: Sequence[float]) -> float:
@@ -36,84 +36,75 @@ def block_named(name: str) -> type[base.Block]:
     return next(each for each in open_classes if each.__name__ == name)
 
 
-def test_examples_are_valid_and_there_is_one_for_every_root_list() -> None:
+def published(file: str) -> dict[str, Any]:
+    made: dict[str, Any] = json.loads((SCHEMA / "1.0" / file).read_bytes())
+    return made
+
+
+def within(value: Any) -> Iterator[Any]:
+    """Every value inside a document, the document first."""
+    yield value
+    for each in value.values() if isinstance(value, dict) else value if isinstance(value, list) else ():
+        yield from within(each)
+
+
+def words() -> str:
+    return " ".join(SPECIFICATION.read_text(encoding="utf-8").split())
+
+
+def test_examples_fit_their_objects_in_the_order_of_the_tables() -> None:
     for kind in KINDS:
         model_of(kind)
-    seen = set()
-    for name, value in examples():
-        seen.add(name)
+    for name, _, value in examples():
         if name != "Extensions":
             assert json.dumps(block_named(name).model_validate(value).to_value()) == json.dumps(value), "order"
-    lists = {
-        member["items"]["$ref"].rsplit("/", 1)[1]
-        for member in shapes()["Case"]["properties"].values()
-        if member.get("type") == "array" and "$ref" in member.get("items", {})
-    }
-    assert lists - {"ExtensionName"} <= seen
 
 
-def test_example_entries_are_one_case() -> None:
-    case = example_case()
-    model_of("case").model_validate(case)
-    ids = [match for match in re.findall(r'"id": "([^"]+)"', json.dumps(case)) if not match.startswith("urn:")]
-    assert len(ids) == len(set(ids))
-    named = re.findall(r'"\w+_id": "([^"]+)"', json.dumps(case))
-    named += [
-        each for group in re.findall(r'"\w+_ids": \[([^\]]+)\]', json.dumps(case)) for each in json.loads(f"[{group}]")
-    ]
-    assert len(named) > 30
-    assert set(named) <= set(ids)
+def test_every_root_list_of_a_case_has_an_example() -> None:
+    assert set(case_lists()) <= {each.name for each in examples()}
 
 
-def test_example_numbers_follow_from_one_another() -> None:
-    case = example_case()
-    labs = {each["id"]: tuple(each["colours"][0]["lab"].values()) for each in case["readings"] if "colours" in each}
-    for mean in case["means"]:
-        columns = list(zip(*(labs[each] for each in mean["reading_ids"]), strict=True))
-        stated = tuple(mean["colour"]["lab"].values())
-        assert stated == pytest.approx([statistics.fmean(column) for column in columns], abs=0.005)
-        labs[mean["id"]] = stated
-    assert labs["mean-tooth-middle"] == tuple(case["targets"][0]["colour"]["lab"].values())
-    spread = case["means"][0]["spread"]
-    columns = list(zip(*(labs[each] for each in case["means"][0]["reading_ids"]), strict=True))
-    assert [spread["var_L"], spread["var_a"], spread["var_b"]] == pytest.approx(
-        [statistics.variance(column) for column in columns], abs=0.00005
-    )
-    assert spread["cov_Lb"] == pytest.approx(statistics.covariance(columns[0], columns[2]), abs=0.00005)
+def test_examples_are_entries_of_the_case_that_they_name() -> None:
+    lists, of_cases = case_lists(), {"Extensions", *schema_of("case")["$defs"]}
+    for name, file, value in examples():
+        if file == FRONT_CROWN and name not in of_cases:
+            continue  # stands in the text alone
+        document = published(file)
+        if name in lists:
+            assert value in document[lists[name]], (name, value["id"])
+        elif name in ("Privacy", "Subject", "Extensions"):
+            assert value == document[name.lower()]
+        else:
+            assert any(value == each for each in within(document)), name
 
 
-def test_example_difference_follows_from_the_example_colours() -> None:
-    case = example_case()
-    standard, trial = (tuple(mean["colour"]["lab"].values()) for mean in case["means"])
-    comparison, direction = case["comparisons"][0], case["comparisons"][0]["direction"]
-    parts = [direction[each] ** 2 for each in ("delta_L", "delta_C", "delta_H")]
-    assert sum(parts) == pytest.approx(
-        sum((one - other) ** 2 for one, other in zip(standard, trial, strict=True)), abs=0.03
-    )
-    assert ciede2000(standard, trial) == pytest.approx(comparison["difference"], abs=0.005)
-    components = comparison["uncertainty"]["components"]
-    assert 2 * fsum(each["standard_uncertainty"] ** 2 for each in components) ** 0.5 == pytest.approx(
-        comparison["uncertainty"]["expanded"], abs=0.005
-    )
+def test_examples_of_the_crown_are_whole_lists() -> None:
+    """A reader can put the example case together from the text."""
+    document = published(FRONT_CROWN)
+    for name, member in case_lists().items():
+        shown = [each.value for each in examples() if each.name == name and each.file == FRONT_CROWN]
+        assert not shown or shown == document[member], name
 
 
-def test_a_checker_finds_nothing_in_the_example_case() -> None:
-    report = check(file_form(example_case()), as_of="2026-04-01")
-    assert (report.outcome, report.partly_checked, report.findings) == ("valid", False, None)
+def test_the_example_of_a_finding_is_what_a_checker_says() -> None:
+    (finding,) = (each.value for each in examples() if each.name == "Finding")
+    text = (EXAMPLES / "front-crown.shade.json").read_text(encoding="utf-8")
+    stated, expected = finding["parameters"]["stated"], finding["parameters"]["expected"]
+    (comparison,) = published(FRONT_CROWN)["comparisons"]
+    right = f'"difference": {comparison["difference"]},'
+    assert text.count(right) == 1
+    report = check(text.replace(right, f'"difference": {stated},').encode())
+    assert [each.to_value() for each in report.findings or ()] == [finding]
+    labs = [tuple(mean["colour"]["lab"].values()) for mean in published(FRONT_CROWN)["means"]]
+    assert ciede2000(*labs) == pytest.approx(expected, abs=5e-5)
 
 
-def test_example_digest_is_that_of_the_first_revision() -> None:
-    """The recipe of section 7.3 by hand: the first revision alone, over RFC 8785."""
-    case = example_case()
-    assert CASE_ID in SPECIFICATION.read_text(encoding="utf-8")
-    first, second = case["revisions"]
-    was = {name: item for name, item in case.items() if not isinstance(item, list)}
-    was["revisions"] = [first]
-    for name, item in case.items():
-        if isinstance(item, list) and name != "revisions":
-            kept = [each for each in item if each.get("revision_id", first["id"]) == first["id"]]
-            was |= {name: kept} if kept else {}
-    assert second["parents"] == [{"revision_id": first["id"], "sha256": hashlib.sha256(rfc8785.dumps(was)).hexdigest()}]
+def test_the_smallest_case_is_sound() -> None:
+    text = SPECIFICATION.read_text(encoding="utf-8")
+    block = re.search(r"The smallest case is .*?```json\n(.*?)\n```", text, flags=re.S)
+    assert block
+    report = check(file_form(json.loads(block[1])))
+    assert (report.outcome, report.findings) == ("valid", None)
 
 
 def test_check_values_are_those_of_an_independent_library() -> None:
@@ -136,20 +127,83 @@ def test_stated_white_points_are_computed_and_meet_astm() -> None:
     for name, figures in stated.items():
         two, ten = white_point(name, "2-degree"), white_point(name, "10-degree")
         assert figures == pytest.approx((two[0], two[2], ten[0], ten[2]), abs=5.1e-4)
-    published = {
+    astm = {
         "A": (109.850, 35.585, 111.144, 35.200),
         "D50": (96.422, 82.521, 96.720, 81.427),
         "D65": (95.047, 108.883, 94.811, 107.304),
     }
-    for name, figures in published.items():
+    for name, figures in astm.items():
         assert stated[name] == pytest.approx(figures, abs=2e-3)
 
 
 def test_stated_colour_of_the_example_spectrum() -> None:
-    spectrum = next(value for name, value in examples() if name == "Spectrum")
+    spectrum = next(each.value for each in examples() if each.name == "Spectrum")
     table = weights("D65", "2-degree", spectrum["start_nm"], spectrum["step_nm"], len(spectrum["values"]))
     xyz = spectrum_to_xyz(spectrum["values"], table)
     lab = xyz_to_lab(xyz, table.white)
-    text = " ".join(SPECIFICATION.read_text(encoding="utf-8").split())
-    assert "XYZ " + ", ".join(f"{each:.4f}" for each in xyz) in text
-    assert "CIELAB " + ", ".join(f"{each:.4f}" for each in lab) in text
+    assert "XYZ " + ", ".join(f"{each:.4f}" for each in xyz) in words()
+    assert "CIELAB " + ", ".join(f"{each:.4f}" for each in lab) in words()
+
+
+def test_stated_mean_and_spread() -> None:
+    found = re.search(r"Example \(computed\): readings (.+?) have the mean (\S+), the MCDM (\S+) in", words())
+    assert found
+    labs = [tuple(map(float, each.split("/"))) for each in re.findall(r"[0-9./]+/[0-9./]+", found[1])]
+    columns = list(zip(*labs, strict=True))
+    mean = [statistics.fmean(column) for column in columns]
+    assert list(map(float, found[2].split("/"))) == pytest.approx(mean, abs=5e-5)
+    assert float(found[3]) == pytest.approx(statistics.fmean(ciede2000(mean, each) for each in labs), abs=5e-5)
+    variances = re.search(r"and the variances (\S+), (\S+) and ([0-9.]+[0-9])", words())
+    assert variances
+    assert list(map(float, variances.groups())) == pytest.approx(
+        [statistics.variance(column) for column in columns], abs=5e-6
+    )
+
+
+def test_stated_difference_and_direction() -> None:
+    pattern = (
+        r"standard (\S+) and trial (\S+) are ([0-9.]+) CIEDE2000 apart, ([0-9.]+) CIELAB; the direction is ([^:]+):"
+    )
+    found = re.search(pattern, words().replace("−", "-"))
+    assert found
+    one, other = (list(map(float, each.split("/"))) for each in found.groups()[:2])
+    assert float(found[3]) == pytest.approx(ciede2000(one, other), abs=5e-4)
+    assert float(found[4]) == pytest.approx(sqrt(sum((a - b) ** 2 for a, b in zip(one, other, strict=True))), abs=5e-4)
+    L, a, b, C, H = map(float, found[5].split(", "))
+    assert (L, a, b) == pytest.approx([two - first for first, two in zip(one, other, strict=True)], abs=0.005)
+    assert pytest.approx(float(found[4]) ** 2, abs=0.02) == L * L + C * C + H * H
+    assert (H < 0) == (one[1] * other[2] - one[2] * other[1] < 0)
+
+
+def test_stated_uncertainty_near_zero() -> None:
+    """The 95 % point of chi-square with 3 degrees of freedom: 7.815 in every table of it."""
+    assert "2.795 *u*" in words()
+    assert sqrt(7.815) == pytest.approx(2.795, abs=1e-3)
+    found = re.search(r"components ([0-9.]+) and ([0-9.]+) with a coverage factor of 2 give ([0-9.]+), stated", words())
+    assert found
+    assert 2 * sqrt(float(found[1]) ** 2 + float(found[2]) ** 2) == pytest.approx(float(found[3]), abs=5e-5)
+    near = re.search(r"The combined ([0-9.]+) times 2.795 is ([0-9.]+): .*? `expanded` ([0-9.]+)\.", words())
+    assert near
+    assert float(near[1]) * 2.795 == pytest.approx(float(near[2]), abs=5e-4)
+    assert float(near[3]) == round(float(near[2]), 2)
+
+
+@pytest.mark.usefixtures("quiet")
+def test_stated_indices_are_those_of_an_independent_library(colour_science: Any) -> None:
+    """CIE whiteness, tint and YI E313 by colour-science; WI_D and WIO by hand from its tristimulus values."""
+    pattern = (
+        r"Check \(computed\): ([0-9.]+)/([0-9.]+)/([0-9.]+) on D65 and the 2-degree observer has `WI_D` ([0-9.-]+), "
+        r"`CIE-whiteness` ([0-9.-]+), `CIE-tint` ([0-9.-]+), `WIO` ([0-9.-]+) and `YI-E313` ([0-9.-]+)\."
+    )
+    found = re.search(pattern, words().replace("−", "-"))
+    assert found
+    L, a, b, dental, whiteness, tint, fitted, yellow = map(float, found.groups())
+    assert 0.511 * L - 2.324 * a - 1.1 * b == pytest.approx(dental, abs=5e-4)
+    white = colour_science.xy_to_XYZ(colour_science.CCS_ILLUMINANTS["CIE 1931 2 Degree Standard Observer"]["D65"])
+    xyz = colour_science.Lab_to_XYZ([L, a, b], colour_science.XYZ_to_xy(white)) * 100
+    x, y = colour_science.XYZ_to_xy(xyz)
+    xn, yn = colour_science.XYZ_to_xy(white)
+    W, T = colour_science.colorimetry.whiteness_CIE2004((x, y), xyz[1], (xn, yn))
+    assert pytest.approx((whiteness, tint), abs=0.05) == (W, T)
+    assert xyz[1] + 1075.012 * (xn - x) + 145.516 * (yn - y) == pytest.approx(fitted, abs=0.05)
+    assert colour_science.colorimetry.yellowness_ASTME313(xyz) == pytest.approx(yellow, abs=0.05)

@@ -3,10 +3,8 @@
 from typing import Any
 
 import pytest
-from bases import base, written
+from bases import base
 
-from shadefmt.checking import check
-from shadefmt.jsontext import resolve
 from shadefmt.model.case import Case
 from shadefmt.structure import Fault, structured
 
@@ -173,15 +171,3 @@ def test_names_are_escaped_in_pointers() -> None:
 def test_what_is_shown_of_a_value_is_short(item: Any) -> None:
     (found,) = faults(("readings", 0, "zone"), item)
     assert len(found.params["found"]) <= 60
-
-
-@pytest.mark.parametrize("item", [None, {}, [None], [1, "a"]])
-def test_a_value_of_several_types_has_one_fault_where_it_stands(item: Any) -> None:
-    value = base("crown")
-    value["means"][0]["colour"]["lab"]["L"] += 1
-    report = check(written(value)).to_value()
-    report["findings"][0]["params"]["odd"] = item
-    found = structured(report, "report").faults
-    for each in found:
-        resolve(report, each.pointer)
-    assert len(found) == 1

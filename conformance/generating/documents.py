@@ -89,6 +89,46 @@ COLUMNS: Final[Value] = {
     "ignored": [{"column": "tray", "reason": "number of the tray"}],
 }
 
+PROFILE: Final[Value] = {
+    "format": "shadefmt",
+    "version": "1.0",
+    "kind": "intake-profile",
+    "id": "urn:uuid:7c94e1b5-30d8-4fa2-9b67-e58d04a2c31f",
+    "title": "Front teeth, as one invented bench takes them",
+    "partly_checked_accepted": False,
+    "rules": [
+        {"code": "tolerance-source-missing", "weight": "error", "note": "no limit without its origin"},
+        {"code": "mean-of-single-reading", "weight": "off"},
+    ],
+    "demands": {
+        "zones": {"front": ["cervical", "middle", "incisal"], "whole_suffices": False, "work_too": True},
+        "spectrum": {"from_nm": 400, "to_nm": 700, "step_nm_at_most": 20},
+    },
+    "waivers": {"accepted": True, "author": True, "days_at_most": 120, "never_for": ["barrier-unstated"]},
+}
+
+WAIVERS: Final[Value] = {
+    "format": "shadefmt",
+    "version": "1.0",
+    "kind": "waiver-list",
+    "id": "urn:uuid:e6b20f93-5a7c-4d18-84e9-1f3c7b0d95a8",
+    "title": "What the same bench lets stand in spring",
+    "waivers": [
+        {
+            "id": "old-calibration",
+            "code": "calibration-stale",
+            "document": "urn:uuid:5c1de3a4-7f0b-4c7e-9d25-61b0a8f3c2d4",
+            "entry_id": "chair-visit",
+            "member": "calibration/at",
+            "reason": "patch was read on the day",
+            "by_role": "technician",
+            "at": "2026-02-02",
+            "valid_until": "2026-05-29",
+        },
+        {"id": "no-spectra", "demand": "spectrum", "reason": "meter of that clinic has none", "by_code": "bench-4"},
+    ],
+}
+
 SMALLEST: Final[Value] = {
     "format": "shadefmt",
     "version": "1.0",

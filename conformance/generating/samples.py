@@ -28,7 +28,10 @@ SIMPLE: Final[dict[str, tuple[Any, Any, str]]] = {
 """Right value, wrong value, and the code that says what is wrong, by kind of value."""
 
 FREE_OBJECT: Final = {"org.example.oven": {"run": 1}}
-PARAMS: Final = {"stated": 1.5, "found": "some words", "list": ["one"], "true": True}
+"""Right as extensions, which are not empty."""
+
+PARAMETERS: Final = {"stated": 1.5, "found": "some words", "list": ["one"], "true": True}
+"""Right as parameters, which may be empty."""
 
 
 class Wrong(NamedTuple):
@@ -56,8 +59,6 @@ def sample(tables: Tables, value: str) -> Any:
         return _named(tables, found[1])
     if value == "object":
         return FREE_OBJECT
-    if value.startswith(("object of ", "as in ")):
-        return PARAMS
     if found := re.fullmatch(r"\*number\*, ([0-9]+) to [0-9]+", value):
         return int(found[1])
     raise ValueError(f"no sample for the kind of value {value!r}")
@@ -65,7 +66,8 @@ def sample(tables: Tables, value: str) -> Any:
 
 def _named(tables: Tables, name: str) -> Any:
     if name in tables.objects:
-        return {each.name: sample(tables, each.value) for each in tables.objects[name].members}
+        members = tables.objects[name].members
+        return {each.name: PARAMETERS if _may_be_empty(each) else sample(tables, each.value) for each in members}
     return tables.words[name][0] if name in tables.words else name
 
 
@@ -76,8 +78,10 @@ def wrong(tables: Tables, member: Member) -> Wrong:
         return Wrong(SIMPLE[value][1], SIMPLE[value][2])
     if value.startswith("list of words of "):
         return Wrong(["no-such-word"], "structure-word-unknown", "/0")
-    if value.startswith("list of ") or value == "object":
-        return Wrong([] if value != "object" else {}, "structure-too-few")
+    if value.startswith("list of "):
+        return Wrong([], "structure-too-few")
+    if value == "object" and not _may_be_empty(member):
+        return Wrong({}, "structure-too-few")
     if value.startswith("id of "):
         return Wrong(*SIMPLE["*entry id*"][1:])
     if value.startswith("word of ") or " or `" in value:
@@ -85,3 +89,7 @@ def wrong(tables: Tables, member: Member) -> Wrong:
     if found := re.fullmatch(r"\*number\*, [0-9]+ to ([0-9]+)", value):
         return Wrong(int(found[1]) + 1, "structure-number-out-of-range")
     return Wrong("some words", "structure-type-wrong")
+
+
+def _may_be_empty(member: Member) -> bool:
+    return member.value == "object" and member.name == "parameters"

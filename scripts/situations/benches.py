@@ -33,7 +33,7 @@ def new_stock() -> Value:
     """A new edition of a stock of powders, from discs of the new batch; it says what it replaces and from when."""
     old = load(str(EXAMPLES / "stock.shade.json"))
     kept = [each for each in old["references"] if each["id"] != "ref-fennach"]
-    fennach = {"id": "ref-fennach", "label": "Fennach", "colour": colour((74.8, 1.8, 17.4), "computed", 1)}
+    fennach: Entry = {"id": "ref-fennach", "label": "Fennach", "colour": colour((74.8, 1.8, 17.4), "computed", 1)}
     fennach |= {"lot": "heather", "measured_on": "2026-03-16", "readings_averaged": 6, "discs": 2}
     fennach |= {"thickness_mm": 1.5, "between_discs": 0.2, "within_disc": 0.06}
     head = {"format": "shadefmt", "version": "1.0", "kind": "reference-set"}
@@ -54,10 +54,7 @@ def new_batch() -> Value:
             {"id": "disc-second", "kind": "material-disc", "reference_id": "ref-fennach"},
             {"id": "patch-house", "kind": "check-patch"},
         ],
-        backings=[
-            {"id": "tile-white", "kind": "white", "colour": colour((94.62, -0.51, 1.84)), "label": "white tile"},
-            {"id": "tile-black", "kind": "black", "colour": colour((23.4, 0.12, -0.35)), "label": "black tile"},
-        ],
+        backings=_TILES,
         sessions=[bench_day("batch-day", "03-16")],
         readings=[
             reading("patch-read", "batch-day", "patch-house", "whole", (85.3, 0.4, 4.92), role="check-patch"),
@@ -84,6 +81,12 @@ def new_batch() -> Value:
         )
         made = judged(made, f"verdict-{name}", f"{name}-to-standard", "limit-batch")
     return seen_through(made, "through-the-disc", "over-white", "over-black", 1.5)
+
+
+_TILES: Final = [
+    {"id": "tile-white", "kind": "white", "colour": colour((94.62, -0.51, 1.84)), "label": "white tile"},
+    {"id": "tile-black", "kind": "black", "colour": colour((23.4, 0.12, -0.35)), "label": "black tile"},
+]
 
 
 def _over(kind: str, lab: Triple) -> Entry:
@@ -132,14 +135,7 @@ def instrument_replaced() -> Value:
                 "specimen_ids": ["tooth-41"],
             }
         ],
-        courses=[
-            {
-                "id": "course",
-                "specimen_ids": ["tooth-41"],
-                "control_specimen_ids": [f"patch-{each}" for each in PATCHES],
-                "event_ids": ["begun"],
-            }
-        ],
+        courses=[_COURSE],
     )
     for visit, labs in TREATED.items():
         of = repeats(visit, f"{visit}-visit", "tooth-41", "middle", labs, hydration="moist")
@@ -149,6 +145,13 @@ def instrument_replaced() -> Value:
     effect = {"id": "effect-so-far", "course_id": "course", "moment": "during-treatment", "comparison_id": "so-far"}
     return add_entries(made, {"effects": [effect]})
 
+
+_COURSE: Final = {
+    "id": "course",
+    "specimen_ids": ["tooth-41"],
+    "control_specimen_ids": [f"patch-{each}" for each in PATCHES],
+    "event_ids": ["begun"],
+}
 
 _BRIDGE: Final = {
     "id": "old-to-new",

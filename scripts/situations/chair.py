@@ -36,16 +36,7 @@ def filling_by_eye() -> Value:
                 "note": "cured on the tooth, unbonded",
             },
         ],
-        sessions=[
-            {
-                "id": "by-the-window",
-                "party_id": "clinic-quay",
-                "started": "2026-02-19T10:40:00+01:00",
-                "observer_count": 2,
-                "colour_vision_checked": "2025-10-06",
-                "light": {"kind": "daylight", "colour_temperature_K": 6100, "illuminance_lx": 1500},
-            }
-        ],
+        sessions=[_BY_THE_WINDOW],
         readings=[
             _choice("neck-chosen", "tooth-21", "cervical", between, **before),
             _choice("middle-chosen", "tooth-21", "middle", {"chosen_id": "ref-fennach", "sure": True}, **before),
@@ -62,6 +53,16 @@ def filling_by_eye() -> Value:
             }
         ],
     )
+
+
+_BY_THE_WINDOW: Final = {
+    "id": "by-the-window",
+    "party_id": "clinic-quay",
+    "started": "2026-02-19T10:40:00+01:00",
+    "observer_count": 2,
+    "colour_vision_checked": "2025-10-06",
+    "light": {"kind": "daylight", "colour_temperature_K": 6100, "illuminance_lx": 1500},
+}
 
 
 def _choice(name: str, specimen: str, zone: str, chosen: Entry, **more: Any) -> Entry:

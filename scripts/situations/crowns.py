@@ -48,7 +48,6 @@ STATIONS: Final[dict[str, list[Triple]]] = {
 
 def returned_as_too_bright() -> Value:
     """A crown that came back as too bright: the stations between shade and mouth, each with its difference."""
-    whole = {"specimen_ids": ["crown-21"]}
     made = case(
         "b8174e2f-96c0-4d35-8a7e-f205d9c16b43",
         parties=PARTIES,
@@ -60,20 +59,7 @@ def returned_as_too_bright() -> Value:
             chair_day("try-in", "02-09"),
         ],
         tolerances=[tolerance("limit-front", 1.8, source=PUBLISHED, grades=GRADES)],
-        events=[
-            event("sent", "dispatched", "02-03", party_id="lab-weir", **whole),
-            event("tried", "tried-in", "02-09T14:05:00+01:00", party_id="clinic-quay", state="tried-in", **whole),
-            event(
-                "too-bright",
-                "objection",
-                "02-09T14:30:00+01:00",
-                by_role="patient",
-                **whole,
-                state="tried-in",
-                light="daylight at the window",
-                note="brighter than its neighbour",
-            ),
-        ],
+        events=_until_the_objection({"specimen_ids": ["crown-21"]}),
     )
     dried = {"hydration": "dry", "isolation": "lips-retracted", "minutes_since_isolation": 12}
     moist = {"hydration": "moist", "isolation": "none"}
@@ -90,6 +76,23 @@ def returned_as_too_bright() -> Value:
     made = compared(made, "from-bench-to-mouth", "handover", ("crown-made", "crown-worn"), TWO_INSTRUMENTS)
     made = judged(made, "verdict-at-the-laboratory", "laboratory-to-goal", "limit-front")
     return judged(made, "verdict-in-the-mouth", "what-was-seen", "limit-front")
+
+
+def _until_the_objection(whole: Entry) -> list[Entry]:
+    return [
+        event("sent", "dispatched", "02-03", party_id="lab-weir", **whole),
+        event("tried", "tried-in", "02-09T14:05:00+01:00", party_id="clinic-quay", state="tried-in", **whole),
+        event(
+            "too-bright",
+            "objection",
+            "02-09T14:30:00+01:00",
+            by_role="patient",
+            **whole,
+            state="tried-in",
+            light="daylight at the window",
+            note="brighter than its neighbour",
+        ),
+    ]
 
 
 def tabs_at_the_chair() -> Value:

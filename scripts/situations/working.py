@@ -64,8 +64,8 @@ def compared(
     comparison = view.find(name, "comparisons")
     colours = [view.colour(view.entries[each], comparison.illuminant, comparison.observer) for each in sides]
     labs = [lab_of(each.lab) for each in colours if each is not None and each.lab is not None]
-    entry["difference"] = number(difference("CIEDE2000", *labs), 2)
-    turns = zip(DIRECTIONS, expected_direction(*labs), strict=True)
+    entry["difference"] = number(difference("CIEDE2000", labs[0], labs[1]), 2)
+    turns = zip(DIRECTIONS, expected_direction(labs[0], labs[1]), strict=True)
     entry["direction"] = {"decimals": 2, **{member: number(each, 2) for member, each in turns}}
     if parts is not None:
         from_repeats = repeatability(view, comparison)
@@ -144,7 +144,12 @@ def seen_through(value: Value, name: str, white: str, black: str, thickness_mm: 
     ratio = expected_contrast_ratio(labs[0], labs[1], *BASIS.values())
     assert ratio is not None
     entry = {"id": name, "over_white_id": white, "over_black_id": black, **BASIS, "thickness_mm": thickness_mm}
-    entry |= {"formula": "CIEDE2000", **ONES, "decimals": 2, "difference": number(difference("CIEDE2000", *labs), 2)}
+    entry |= {
+        "formula": "CIEDE2000",
+        **ONES,
+        "decimals": 2,
+        "difference": number(difference("CIEDE2000", labs[0], labs[1]), 2),
+    }
     return add_entries(value, {"translucencies": [{**entry, "contrast_ratio": number(ratio, 2)}]})
 
 

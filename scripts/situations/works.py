@@ -95,8 +95,39 @@ def _veneers_judged(made: Value) -> Value:
 
 def implant_with_gum() -> Value:
     """An implant crown in two materials, tooth and gum, each with a target and a tolerance of its own."""
+    made = _implant_ordered()
+    stand = {"hydration": "moist"}
+    made = averaged(made, "mean-tooth", repeats("tooth", "before", "tooth-25", "middle", WHITE["tooth"], **stand))
+    made = averaged(made, "mean-gum", repeats("gum", "before", "gum-24", "attached-gingiva", PINK["gum"]))
+    goals = [
+        target(
+            "goal-white", "white-part", "middle", "measured-tooth", copied(made, "mean-tooth"), source_id="mean-tooth"
+        ),
+        target(
+            "goal-pink",
+            "pink-part",
+            "attached-gingiva",
+            "measured-tooth",
+            copied(made, "mean-gum"),
+            source_id="mean-gum",
+        ),
+    ]
+    made = add_entries(made, {"targets": goals})
+    made = averaged(
+        made, "mean-white", repeats("white", "after", "white-part", "middle", WHITE["part"], state="glazed")
+    )
+    made = averaged(
+        made, "mean-pink", repeats("pink", "after", "pink-part", "attached-gingiva", PINK["part"], state="glazed")
+    )
+    for part in ("white", "pink"):
+        made = compared(made, f"compare-{part}", "match", (f"goal-{part}", f"mean-{part}"), {"repositioning": 0.18})
+        made = judged(made, f"verdict-{part}", f"compare-{part}", f"limit-{part}")
+    return made
+
+
+def _implant_ordered() -> Value:
     whole = {"id": "crown-24", "kind": "restoration", "tooth": "24", "support": "implant"}
-    made = case(
+    return case(
         "c0f81d37-52ae-4b6f-8e94-1a7d60b3c982",
         parties=PARTIES,
         instruments=[{**CHAIR, "id": "shared-alder"}],
@@ -125,33 +156,6 @@ def implant_with_gum() -> Value:
             {**tolerance("limit-pink", 2.9, "guarded"), "tissue": "gingiva"},
         ],
     )
-    stand = {"hydration": "moist"}
-    made = averaged(made, "mean-tooth", repeats("tooth", "before", "tooth-25", "middle", WHITE["tooth"], **stand))
-    made = averaged(made, "mean-gum", repeats("gum", "before", "gum-24", "attached-gingiva", PINK["gum"]))
-    goals = [
-        target(
-            "goal-white", "white-part", "middle", "measured-tooth", copied(made, "mean-tooth"), source_id="mean-tooth"
-        ),
-        target(
-            "goal-pink",
-            "pink-part",
-            "attached-gingiva",
-            "measured-tooth",
-            copied(made, "mean-gum"),
-            source_id="mean-gum",
-        ),
-    ]
-    made = add_entries(made, {"targets": goals})
-    made = averaged(
-        made, "mean-white", repeats("white", "after", "white-part", "middle", WHITE["part"], state="glazed")
-    )
-    made = averaged(
-        made, "mean-pink", repeats("pink", "after", "pink-part", "attached-gingiva", PINK["part"], state="glazed")
-    )
-    for part in ("white", "pink"):
-        made = compared(made, f"compare-{part}", "match", (f"goal-{part}", f"mean-{part}"), {"repositioning": 0.18})
-        made = judged(made, f"verdict-{part}", f"compare-{part}", f"limit-{part}")
-    return made
 
 
 WHITE: Final[dict[str, list[Triple]]] = {
@@ -234,18 +238,7 @@ def partial_denture() -> Value:
             {"id": "denture-tooth", "kind": "restoration", "tooth": "44", "part_of_id": "denture"},
             {"id": "denture-pink", "kind": "restoration", "area": "40", "part_of_id": "denture"},
         ],
-        prescriptions=[
-            {
-                "id": "order-denture",
-                "specimen_id": "denture",
-                "restoration": "denture",
-                "material_class": "acrylic",
-                "layers": [
-                    {"material": "base, light pink, veined", "lot": "Marsh 7"},
-                    {"material": "teeth, broad and long, cross-linked", "lot": "Marsh 11"},
-                ],
-            }
-        ],
+        prescriptions=[_DENTURE_ORDER],
         sessions=[chair_day("fitting", "03-11")],
         readings=[
             reading(
@@ -263,3 +256,15 @@ def partial_denture() -> Value:
     made = compared(made, "by-daylight", "match", ("goal-44", "acrylic"))
     made = compared(made, "by-lamplight", "match", ("natural", "acrylic"), illuminant="A")
     return judged(judged(made, "seen-by-daylight", "by-daylight"), "seen-by-lamplight", "by-lamplight")
+
+
+_DENTURE_ORDER: Final = {
+    "id": "order-denture",
+    "specimen_id": "denture",
+    "restoration": "denture",
+    "material_class": "acrylic",
+    "layers": [
+        {"material": "base, light pink, veined", "lot": "Marsh 7"},
+        {"material": "teeth, broad and long, cross-linked", "lot": "Marsh 11"},
+    ],
+}

@@ -21,6 +21,8 @@ def _check(parser: argparse.ArgumentParser) -> None:
         "--with", dest="documents", action="append", default=[], metavar="DOC", help="document that cases may pin"
     )
     parser.add_argument("--previous", metavar="OLD", help="earlier version of the case; every change to it is reported")
+    parser.add_argument("--profile", metavar="P", help="intake profile; says beside the check whether cases are taken")
+    parser.add_argument("--waivers", metavar="W", help="waiver list of the same receiver")
     parser.add_argument("--lines", action="store_true", help="every line of the files is a document (as in *.ndjson)")
     parser.add_argument("--max-findings", type=a_count, metavar="N", help="list at most N findings of a file")
     parser.add_argument("-v", "--verbose", action="store_true", help="list every rule that did not run")

@@ -27,10 +27,10 @@ VERBS: Final = {
 
 EXIT_MEANINGS: Final = """\
 exit codes:
-  0  sound (check), nothing lost (convert), done
-  1  faulty (check, also when part was not looked at), something lost (convert)
-  2  wrong use: an option, a faulty mapping, a target that exists
-  3  could not look, or not at all of it
+  0  sound (check), accepted (check --profile), nothing lost (convert), done
+  1  faulty or refused (check, also when part was not looked at), something lost (convert)
+  2  wrong use: an option, a faulty mapping, profile or waiver list, a target that exists
+  3  could not look, or not at all of it; undecided (check --profile)
 
 This program informs licensed professionals. It is not a medical device; makers' instructions, infection
 control and local rules come first."""

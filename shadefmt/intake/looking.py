@@ -1,6 +1,6 @@
 """What demands look at: the case by its ids, the readings that count, and what is at hand beside the document."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Final, NamedTuple
@@ -13,7 +13,7 @@ from shadefmt.model.context import Instrument, Prescription, Session, Specimen
 from shadefmt.model.judging import Target
 from shadefmt.model.measuring import Reading
 from shadefmt.timestamps import moment, seconds_between
-from shadefmt.vocabulary import FRONT_TEETH, NotRunReason
+from shadefmt.vocabulary import NotRunReason
 
 ASKED_ABOUT: Final = frozenset({"tooth", "stump", "restoration", "gingiva", "denture-base"})
 """Kinds of specimen whose readings demands are about; tabs, discs and patches are tools."""
@@ -23,6 +23,9 @@ USUAL_KINDS: Final = ("tooth", "restoration")
 
 TISSUE_ZONES: Final = frozenset({"free-gingiva", "attached-gingiva", "papilla"})
 DAY_SECONDS: Final = 86_400
+
+NOT_STATED: Final = "not stated"
+"""What is found where members are absent that are asked for by name."""
 
 
 class Unmet(NamedTuple):
@@ -77,7 +80,7 @@ class Look:
                 found.append(Taken(f"/readings/{index}", reading, specimen))
         return found
 
-    def numeric(self, kinds: list[str] | tuple[str, ...] | None = None) -> Iterator[Taken]:
+    def numeric(self, kinds: Collection[str] | None = None) -> Iterator[Taken]:
         """Yield the readings with an instrument or camera, of some kinds of specimen or of all asked about."""
         for each in self.readings:
             if (kinds is None or each.specimen.kind in kinds) and self.taken_with(each.reading) != "eye":
@@ -155,8 +158,8 @@ class Look:
 
 
 def is_front(specimen: Specimen) -> bool:
-    """Return whether a specimen is of a front tooth."""
-    return specimen.tooth in FRONT_TEETH
+    """Return whether a specimen is of an incisor or canine, permanent or deciduous."""
+    return specimen.tooth is not None and specimen.tooth[1] in "123"
 
 
 def same_zone(zone: str) -> str:

@@ -1,6 +1,7 @@
 """A case for the terminal in about twenty lines, in the order in which a receiver asks."""
 
 from collections.abc import Iterable
+from itertools import groupby
 from typing import Final
 
 from shadefmt.indexing import CaseView
@@ -8,23 +9,19 @@ from shadefmt.model.case import Case
 from shadefmt.model.report import Report
 from shadefmt.rendering.account.colours import ColourRow, basis_words, read_rows, target_rows
 from shadefmt.rendering.account.identity import identity
-from shadefmt.rendering.account.outcomes import Outcome, outcomes
-from shadefmt.rendering.account.together import Together, answers, conclusions, effects
 from shadefmt.rendering.account.unseen import unseen
 from shadefmt.rendering.figures import counted, listed
 from shadefmt.rendering.file_state import file_state, totals_words
+from shadefmt.rendering.intake_words import intake_words
+from shadefmt.rendering.outcome_lines import outcome_lines
 from shadefmt.rendering.questions import questions
-from shadefmt.rendering.visible import columns, spaced, wrapped
-from shadefmt.rendering.words import WORST_FIRST
+from shadefmt.rendering.visible import columns, led, spaced, wrapped
 
 MOST_ROWS: Final = 9
 """Colour rows that a short summary shows; the others are counted."""
 
-MOST_OUTCOMES: Final = 6
-"""Outcomes that a short summary shows, the worst first; the others are counted."""
-
-UNMEASURED: Final = ("cannot be compared", "not judged")
-"""Outcomes that no number stands behind."""
+MOST_COLUMNS: Final = 30
+"""Columns that a zone takes at most before its numbers."""
 
 MOST_UNSEEN: Final = 4
 """Reasons for not looking that a short summary names."""
@@ -37,7 +34,9 @@ def case_text(case: Case, report: Report, *, width: int = 80) -> str:
     """
     view = CaseView(case)
     lines = [*_head(view, width), *spaced([file_state(report), totals_words(report)], width)]
-    for part in (_questions(report, width), _colours(view, width), _outcomes(view, report, width)):
+    if report.intake is not None:
+        lines += wrapped(intake_words(report.intake), width, later="  ")
+    for part in (_questions(report, width), _colours(view, width), outcome_lines(view, report, width)):
         if part:
             lines += ["", *part]
     unlooked = unseen(view, report)
@@ -75,7 +74,8 @@ def _questions(report: Report, width: int) -> list[str]:
             text += wrapped(each.code, width, first=" " * max(width - columns(each.code), 5))
         lines += text
     if left:
-        lines.append(f"  and {counted(left, 'more question')}: see the findings")
+        words = f"and {counted(left, 'more question')}: see the findings"
+        lines += wrapped(words, width, first="  ", later="     ")
     return lines
 
 
@@ -89,11 +89,14 @@ def _colours(view: CaseView, width: int) -> list[str]:
     about = f" ({'; '.join(filter(None, shared))})" if any(shared) else ""
     what = "colour to reach" if aimed else "no colour to reach is stated; colours as read"
     lines = wrapped(f"{what}{about}", width, later="  ")
-    many = len({each.specimen for each in rows}) > 1
-    places = [f"{each.specimen}, {each.zone}" if many else each.zone for each in rows[:MOST_ROWS]]
-    room = min(max(map(columns, places)), 36)
-    for place, row in zip(places, rows[:MOST_ROWS], strict=True):
-        lines += _row(place + " " * (room - columns(place)), row, shared, width)
+    shown = rows[:MOST_ROWS]
+    several = len({each.specimen for each in rows}) > 1
+    room = min(max(columns(each.zone) for each in shown), MOST_COLUMNS)
+    for specimen, group in groupby(shown, key=lambda each: each.specimen):
+        if several:
+            lines += wrapped(specimen, width, first="  ", later="    ")
+        for row in group:
+            lines += _row(("    " if several else "  ") + row.zone.ljust(room), row, shared, width)
     if len(rows) > MOST_ROWS:
         lines.append(f"  and {counted(len(rows) - MOST_ROWS, 'more row')} on the page")
     if any(row.spread is not None for row in rows):
@@ -112,75 +115,9 @@ def _row(place: str, row: ColourRow, shared: list[str], width: int) -> list[str]
     basis = basis_words(row.basis) if row.basis is not None and not shared[0] else ""
     if row.lab is None:
         words = "; ".join(filter(None, [row.how_known, basis]))
-        return wrapped(words, width, first=f"  {place}  ", later="      ")
+        return led(f"{place}  ", words, width)
     numbers = "".join(each.rjust(7) for each in row.lab)
     spread = f"+-{row.spread}" if row.spread is not None else ""
     known = row.how_short if not shared[1] else ""
     words = "; ".join(filter(None, [*(each.short for each in row.nearest), known, basis]))
-    return wrapped(words, width, first=f"  {place}{numbers}  {spread.ljust(6)}  ", later="      ")
-
-
-def _outcomes(view: CaseView, report: Report, width: int) -> list[str]:
-    found = outcomes(view, report)
-    if not found:
-        lines = wrapped("outcome   NOT JUDGED: nothing in the file is compared with a limit", width, later="  ")
-        return lines + _more(view, report, width)
-    ranked = sorted(found, key=lambda each: WORST_FIRST.index(each.outcome))
-    lines = wrapped(_heading(report), width, later="  ")
-    many = len({each.subject for each in found}) > 1
-    limits = ""
-    places = [_where(each, many) for each in ranked[:MOST_OUTCOMES]]
-    room = min(max(map(columns, places)), 28)
-    for place, each in zip(places, ranked[:MOST_OUTCOMES], strict=True):
-        under = _limit(each)
-        if under and under != limits:
-            lines += wrapped(under, width, first="  ", later="    ")
-            limits = under
-        lines += _outcome(each, place + " " * (room - columns(place)), width)
-    rest = ranked[MOST_OUTCOMES:]
-    if rest:
-        counts = [(sum(each.outcome == word for each in rest), word) for word in WORST_FIRST]
-        words = listed([f"{count} {word}" for count, word in counts if count])
-        lines += wrapped(f"and {len(rest)} more: {words}", width, first="  ")
-    return lines + _more(view, report, width)
-
-
-def _more(view: CaseView, report: Report, width: int) -> list[str]:
-    """Return conclusions, effects of a course, and who objected or agreed."""
-    lines = [f"together, {each.about}  {each.outcome.upper()}{_against(each)}" for each in conclusions(view, report)]
-    lines += effects(view) + answers(view)
-    return [line for each in lines for line in wrapped(each, width, first="  ", later="    ")]
-
-
-def _against(each: Outcome | Together) -> str:
-    return f"; the check contradicts it: {', '.join(each.contradicted)}" if each.contradicted else ""
-
-
-def _heading(report: Report) -> str:
-    if report.totals.errors:
-        return "outcome, as the file states it; the file is faulty, so read it with the findings"
-    return "outcome"
-
-
-def _limit(each: Outcome) -> str:
-    """Return the limit that outcomes stand under, with whose it is and the rule; empty without one."""
-    if not each.limit or each.outcome in UNMEASURED:
-        return ""
-    return f"under the limit {each.limit}: {each.whose or 'nobody says whose'}; rule {each.rule_name}"
-
-
-def _where(each: Outcome, many: bool) -> str:
-    where = f"{each.subject}, {each.zone}" if many else each.zone
-    return where if each.asks_for_match else f"{where}, against {each.against}"
-
-
-def _outcome(each: Outcome, where: str, width: int) -> list[str]:
-    parts = [each.outcome.upper()]
-    if each.difference_text:
-        known = f"give or take {each.give_or_take}" if each.give_or_take else "give or take not stated"
-        parts.append(f"{each.difference_text} {known}" + (f", {each.direction}" if each.direction else ""))
-    if each.reasons and each.outcome in UNMEASURED:
-        parts.append(f"({'; '.join(each.reasons)})")
-    text = " ".join(parts)
-    text += _against(each)
-    return wrapped(text, width, first=f"    {where}  ", later="        ")
+    return led(f"{place}{numbers}  {spread.ljust(6)}  ", words, width)

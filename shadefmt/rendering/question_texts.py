@@ -73,7 +73,7 @@ TEXTS: Final[dict[str, str]] = {
     "spread-disagrees-with-readings": "How was the spread of {entry} worked out? The readings give {expected}, not "
     "{stated}.",
     "spread-of-single-reading": "Are there more readings behind {entry}? A spread is stated for one.",
-    "spread-large": "Can {entry} be read again? Its {readings} readings lie {corrected} apart.",
+    "spread-large": "Can {entry} be read again? Its {readings} readings lie {spread} apart.",
     "nearest-differs": "Which reference is meant in {entry}? {expected} is nearer than {stated}.",
     "index-disagrees-with-colour": "Of which colour is the {index} of {entry}? It gives {expected}, not {stated}.",
     "translucency-disagrees": "Of which colours is {entry}? They give {expected}, not {stated}.",

@@ -17,6 +17,7 @@ from shadefmt.rendering.file_state import (
     totals_words,
     unlisted,
 )
+from shadefmt.rendering.intake_lines import intake_lines
 from shadefmt.rendering.visible import shorter_digests, visible, wrapped
 
 SHOWN: Final = 3
@@ -36,6 +37,7 @@ def report_text(report: Report, *, name: str, width: int = 80, verbose: bool = F
     left = unlisted(report)
     if left:
         lines += ["", *wrapped(f"{counted(left, 'finding is', 'findings are')} counted but not listed.", width)]
+    lines += intake_lines(report, width, verbose)
     lines += _not_looked_at(report, width, verbose)
     lines += ["", *_closing(report, width)]
     return "\n".join(lines) + "\n"

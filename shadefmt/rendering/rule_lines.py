@@ -20,6 +20,12 @@ STAGES: Final = {
 }
 """When a rule looks, by stage."""
 
+ASKS: Final = {
+    "as_of": "only when the moment to judge by is given",
+    "previous": "only when an earlier version of the case is at hand",
+}
+"""What a rule needs beside the document."""
+
 KINDS: Final = {
     "case": "cases",
     "reference-set": "reference sets",
@@ -41,7 +47,7 @@ def explain_text(rule: RuleEntry) -> str:
         ("Why it matters", rule.why),
         ("What to do", _slots(rule.remedy)),
         ("When it stays silent", rule.guard),
-        ("When it looks", STAGES[rule.stage]),
+        ("When it looks", STAGES[rule.stage] + (f"; {ASKS[rule.asks]}" if rule.asks in ASKS else "")),
         ("What it looks at", listed(sorted(KINDS.get(each, each) for each in rule.kinds))),
         ("Where it comes from", rule.source),
         ("Specification", f"section {rule.section}"),

@@ -14,6 +14,9 @@ JOINERS: Final = frozenset("\u200c\u200d")
 WIDE: Final = frozenset("WF")
 """East Asian widths that take two columns of a terminal (Unicode Standard Annex 11)."""
 
+LEAST_ROOM: Final = 16
+"""Columns that a text needs behind its head; with fewer it goes below."""
+
 _DIGEST: Final = re.compile(r"\b([0-9a-f]{12})[0-9a-f]{52}\b")
 _ASCII: Final = re.compile(r"[ -~]*")
 
@@ -65,6 +68,15 @@ def wrapped(text: str, width: int, *, first: str = "", later: str | None = None)
             line = longer
     lines.append(line)
     return [f"{first if place == 0 else rest}{each}".rstrip() for place, each in enumerate(lines)]
+
+
+def led(head: str, text: str, width: int) -> list[str]:
+    """Return a text behind its head, or below it where the head leaves it too little room."""
+    if columns(head) <= width - LEAST_ROOM:
+        return wrapped(text, width, first=head, later="        ")
+    indent = " " * (len(head) - len(head.lstrip(" ")))
+    lines = wrapped(head.strip(" "), width, first=indent, later=f"{indent}  ")
+    return lines + wrapped(text, width, first=f"{indent}    ") if text else lines
 
 
 def spaced(parts: Iterable[str], width: int, gap: str = "   ", later: str = "  ") -> list[str]:

@@ -138,7 +138,7 @@ def spread_large(matter: Matter) -> Iterator[Hit]:
         zones = {each.zone for each in view.readings_behind(view.entries.get(mean.id))}
         corrected = mcdm_corrected(spread.mcdm, count)
         if corrected > LARGE_SPREAD and zones != {"whole"}:
-            params = {"corrected": round(corrected, 2), "limit": LARGE_SPREAD, "readings": count}
+            params = {"spread": round(corrected, 2), "limit": LARGE_SPREAD, "readings": count}
             yield Hit(f"/means/{index}/spread/mcdm", params, mean.id)
 
 

@@ -17,7 +17,9 @@ TIMESTAMP_MEMBERS: Final = frozenset(
 )
 """Members that hold a moment, in every kind of document."""
 
-FREE_TEXT: Final = frozenset({"note", "region", "medium", "texture", "cement", "source", "title", "label", "model"})
+FREE_TEXT: Final = frozenset(
+    {"note", "region", "medium", "texture", "cement", "source", "title", "label", "model", "reason"}
+)
 """Members that people write sentences or words of their own into."""
 
 NUMBER_LISTS: Final = frozenset({"values", "wavelengths_nm"})

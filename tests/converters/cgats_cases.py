@@ -1,14 +1,18 @@
-"""Cases for the round trip through CGATS text, and what a reading says, worked out without the converter."""
+"""CGATS files with one table, cases for the round trip, and what a reading says, worked out without the converter."""
 
 from copy import deepcopy
+from pathlib import Path
 from typing import Any, Final
 
 from hypothesis import strategies as st
 
+from shadefmt.converters.cgats import CgatsResult
 from shadefmt.model import case as models
 from shadefmt.model import measuring
 
 Value = dict[str, Any]
+
+DATA = Path(__file__).parent / "data" / "cgats"
 
 IDS: Final = [
     *("crown-11", "reading-1", "reading-2", "specimen-1", "session-1", "instrument-1", "k.9_x", "0", "z" * 80),
@@ -52,6 +56,34 @@ READING: Final = {
     "backing": st.sampled_from(["black", "white", "grey", "tooth-coloured", "mouth", "none", "unknown"]),
     **{name: st.just(value) for name, value in UNKNOWN_TO_CGATS.items()},
 }
+
+
+def kept(result: CgatsResult) -> Value:
+    extension: Value = result.case["extensions"]["org.shadefmt.cgats"]
+    return extension
+
+
+def codes(result: CgatsResult) -> set[str]:
+    return {notice.code for notice in result.notices}
+
+
+def losses(result: CgatsResult) -> dict[str, int]:
+    return {item["code"]: item["count"] for item in result.loss["items"] if "code" in item}
+
+
+def labs(result: CgatsResult) -> list[tuple[float, ...]]:
+    return [tuple(reading["colours"][0]["lab"].values()) for reading in result.case["readings"]]
+
+
+def basis(result: CgatsResult) -> set[tuple[str, str]]:
+    blocks = [colour for reading in result.case["readings"] for colour in reading.get("colours", ())]
+    return {(block["illuminant"], block["observer"]) for block in blocks}
+
+
+def table(fields: str, *rows: str, header: str = "") -> bytes:
+    """A file with one table."""
+    head = ["CGATS.17", *([header] if header else []), "BEGIN_DATA_FORMAT", fields, "END_DATA_FORMAT", "BEGIN_DATA"]
+    return "\n".join([*head, *rows, "END_DATA", ""]).encode()
 
 
 def rounded(number: float, decimals: int) -> float:
@@ -202,3 +234,54 @@ def said(case: Value, links: Value | None = None) -> dict[str, Value]:
         facts["colours"] = [each for each in reading.get("colours", ()) if each]
         found[original["id"]] = facts
     return found
+
+
+CASE: Value = {
+    "format": "shadefmt",
+    "version": "1.0",
+    "kind": "case",
+    "id": "urn:uuid:5f0c9f0e-8f5e-4b5c-9a55-0d9a3f1c7b21",
+    "instruments": [{"id": "bench", "kind": "spectrophotometer", "geometry": "45:0", "aperture_mm": 4.5}],
+    "specimens": [{"id": "crown-11", "kind": "restoration", "tooth": "11"}, {"id": "disc", "kind": "material-disc"}],
+    "sessions": [{"id": "sitting", "instrument_id": "bench"}],
+    "readings": [
+        {
+            "id": "first",
+            "session_id": "sitting",
+            "specimen_id": "crown-11",
+            "zone": "middle",
+            "backing": "black",
+            "spectrum": {
+                "quantity": "reflectance-factor",
+                "start_nm": 400,
+                "step_nm": 100,
+                "decimals": 4,
+                "values": [0.2813, 0.49, 0.5636, 0.5836],
+            },
+            "colours": [
+                {
+                    "illuminant": "D65",
+                    "observer": "2-degree",
+                    "decimals": 2,
+                    "origin": "instrument",
+                    "lab": {"L": 75.04, "a": -1.9, "b": 16},
+                }
+            ],
+        },
+        {
+            "id": "second",
+            "specimen_id": "disc",
+            "zone": "whole",
+            "colours": [
+                {
+                    "illuminant": "D50",
+                    "observer": "10-degree",
+                    "decimals": 1,
+                    "origin": "typed",
+                    "xyz": {"X": 45.7, "Y": 48, "Z": 39.2},
+                }
+            ],
+        },
+    ],
+}
+"""One case with a spectrum and two colours, written out."""

@@ -4,18 +4,14 @@ The traps are those of published files: measurement archives of the printing ind
 instruments, files that a spreadsheet program has saved again. Values are invented.
 """
 
-from pathlib import Path
 from typing import Any
 
 import pytest
+from cgats_cases import DATA, basis, codes, kept, labs, losses
 
-from shadefmt.converters.cgats import CgatsResult, read_cgats
+from shadefmt.converters.cgats import CgatsResult, read_cgats, seems_cgats
 from shadefmt.model.case import Case
 from shadefmt.model.loss_report import LossReport
-
-Value = dict[str, Any]
-
-DATA = Path(__file__).parent / "data" / "cgats"
 
 
 def read(name: str, **options: Any) -> CgatsResult:
@@ -23,28 +19,6 @@ def read(name: str, **options: Any) -> CgatsResult:
     Case.model_validate(result.case)
     LossReport.model_validate(result.loss)
     return result
-
-
-def kept(result: CgatsResult) -> Value:
-    extension: Value = result.case["extensions"]["org.shadefmt.cgats"]
-    return extension
-
-
-def codes(result: CgatsResult) -> set[str]:
-    return {notice.code for notice in result.notices}
-
-
-def losses(result: CgatsResult) -> dict[str, int]:
-    return {item["code"]: item["count"] for item in result.loss["items"] if "code" in item}
-
-
-def labs(result: CgatsResult) -> list[tuple[float, ...]]:
-    return [tuple(reading["colours"][0]["lab"].values()) for reading in result.case["readings"]]
-
-
-def basis(result: CgatsResult) -> set[tuple[str, str]]:
-    blocks = [colour for reading in result.case["readings"] for colour in reading.get("colours", ())]
-    return {(block["illuminant"], block["observer"]) for block in blocks}
 
 
 def test_a_plain_file() -> None:
@@ -233,3 +207,28 @@ def test_a_file_is_read_from_where_it_stands_and_stays_open() -> None:
     with (DATA / "plain.txt").open("rb") as file:
         assert read_cgats(file) == read("plain.txt")
         assert not file.closed
+
+
+def test_a_header_of_a_bench_instrument() -> None:
+    """Lines without keyword, quotes that are not closed, a blank field name between two tabs, a serial number."""
+    result = read("bench-header.txt")
+    header = kept(result)["tables"][0]["header"]
+    assert {"value": "4/28/2015"} in header
+    assert {"value": "MeasurementCondition=M0    Filter=no"} in header
+    assert labs(result) == [(75.1, 1.2, 15.6), (74, 1.9, 17.6)]
+    assert "1001785" not in repr(result.case) + repr(result.loss)
+    assert {"quotes-in-header", "count-mismatch"} <= codes(result)
+    assert losses(result)["serial-number"] == 1
+    assert kept(result)["readings"]["reading-2"]["texts"] == {"SAMPLE_ID": "2", "CMYK_C": "20.0"}
+
+
+def test_every_file_is_known_by_its_content() -> None:
+    assert all(seems_cgats(path.read_bytes()) for path in DATA.iterdir())
+
+
+@pytest.mark.parametrize(
+    "data",
+    [b"", b"L;a;b\n75;1;15\n", b"<CxF>BEGIN_DATA</CxF>", b'{"BEGIN_DATA": 1}', b"BEGIN_DATABASE\n", b"x BEGIN_DATA"],
+)
+def test_other_files_are_not_taken_for_cgats(data: bytes) -> None:
+    assert not seems_cgats(data)

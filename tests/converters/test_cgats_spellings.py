@@ -3,19 +3,12 @@
 from typing import Any
 
 import pytest
-from test_cgats_files import basis, codes, kept, labs, losses
+from cgats_cases import basis, codes, kept, losses, table
 
 from shadefmt.converters.cgats import CgatsResult, read_cgats
-from shadefmt.errors import Refused, WrongUse
+from shadefmt.errors import Refused
 
 Value = dict[str, Any]
-
-
-def table(fields: str, *rows: str, header: str = "") -> bytes:
-    return "\n".join(
-        ["CGATS.17", *([header] if header else []), "BEGIN_DATA_FORMAT", fields, "END_DATA_FORMAT", "BEGIN_DATA"]
-        + [*rows, "END_DATA", ""]
-    ).encode()
 
 
 def first(fields: str, row: str, header: str = "", **options: Any) -> Value:
@@ -69,8 +62,8 @@ def test_uneven_wavelengths_are_listed() -> None:
 @pytest.mark.parametrize(
     ("header", "names"),
     [
-        ('SPECTRAL_START_NM "400"', "nm380 nm390"),
-        ('SPECTRAL_END_NM "730"', "nm380 nm390"),
+        ('SPECTRAL_START_NM "400"', "nm380 nm390 nm405"),
+        ('SPECTRAL_END_NM "730"', "nm380 nm390 nm405"),
         ('SPECTRAL_START_NM "380"\nSPECTRAL_END_NM "420"\nSPECTRAL_BANDS "3"', "nm380 nm383 nm420"),
         ('SPECTRAL_START_NM "380"\nSPECTRAL_START_NM "390"', "nm380 nm390"),
         ("SPECTRAL_START_NM soon", "nm380 nm390"),
@@ -84,6 +77,26 @@ def test_uneven_wavelengths_are_listed() -> None:
 def test_wavelengths_that_contradict_each_other_are_refused(header: str, names: str) -> None:
     with pytest.raises(Refused, match="line "):
         read_cgats(table(names, " ".join(["0.1"] * len(names.split())), header=header))
+
+
+@pytest.mark.parametrize(
+    "header",
+    [
+        *('SPECTRAL_START_NM "400"', 'SPECTRAL_END_NM "730"', 'SPECTRAL_START_NM "380"\nSPECTRAL_STEP_NM "5"'),
+        'SPECTRAL_BANDS "80"\nSPECTRAL_START_NM "400"\nSPECTRAL_END_NM "730"',
+    ],
+)
+def test_names_that_lie_evenly_are_believed_against_the_header(header: str) -> None:
+    """A published lamp file has fields from 355 nm on and a header that says 380."""
+    result = read_cgats(table("nm380 nm390 nm400", "0.1 0.2 0.3", header=header))
+    spectrum = result.case["readings"][0]["spectrum"]
+    assert (spectrum["start_nm"], spectrum["step_nm"]) == (380, 10)
+    assert "grid-mismatch" in codes(result)
+
+
+def test_an_uneven_grid_may_have_its_ends_stated() -> None:
+    header = 'SPECTRAL_START_NM "380"\nSPECTRAL_END_NM "420"'
+    assert first("nm380 nm383 nm420", "0.1 0.2 0.3", header)["spectrum"]["wavelengths_nm"] == [380, 383, 420]
 
 
 @pytest.mark.parametrize(
@@ -150,7 +163,11 @@ def test_what_spectra_are_of(header: str, option: Any, quantity: str) -> None:
         ('ILLUMINATION_NAME "F11"\nOBSERVER_ANGLE "10"', ("FL11", "10-degree")),
         ('ILLUMINATION_NAME "a"\nOBSERVER "2 Degree Standard Observer"', ("A", "2-degree")),
         ('INFO "Illumination=D65\tObserverAngle=10"', ("D65", "10-degree")),
+        ('INFO "Illumination=D65 ObserverAngle=10 WhiteBase=Abs"', ("D65", "10-degree")),
+        ('INFO "Patches=17,MR,Illuminant=D50,Observer=10,Density=T"', ("D50", "10-degree")),
+        ('INFO "Illumination=D50\tObserverAngle=10degree\tFilter=No"', ("D50", "10-degree")),
         ('INFO "Illumination=D65\tFilter=None"', ("unknown", "unknown")),
+        ('INFO "Illuminant=D65,Filter=None"', ("unknown", "unknown")),
         ('MEASUREMENT_SOURCE "D50"', ("unknown", "unknown")),
         ('MEASUREMENT_SOURCE "Measurement Condition=M1"\nFILTER "D65"', ("unknown", "unknown")),
         ('ILLUMINANT "D65"\nILLUMINATION_NAME "D50"\nOBSERVER "2"', ("unknown", "2-degree")),
@@ -187,6 +204,7 @@ def test_what_is_not_in_the_vocabulary_is_on_record() -> None:
         ('APERTURE_MM "6"', {"aperture_mm": 6}),
         ('INFO "Measurement Condition=M1,Aperture=6 mm"', {"aperture_mm": 6}),
         ('INSTRUMENTATION "bench; serial number 1234"', None),
+        ('INSTRUMENTATION "bench ver:6.26,SN=1234"', None),
         ("INSTRUMENTATION bench three", {"model": "bench three"}),
     ],
 )
@@ -235,79 +253,3 @@ def test_half_a_colour_and_a_spectrum_with_gaps_are_left_out_and_said() -> None:
     assert [sorted(set(reading) & {"colours", "spectrum"}) for reading in readings] == [["spectrum"], ["colours"]]
     assert losses(result)["incomplete"] == 1
     assert sum(item["count"] for item in result.loss["items"] if item.get("code") == "incomplete") == 3
-
-
-FIELDS = {"specimen": "KIND", "tooth": "TOOTH", "zone": "ZONE", "group": "WHICH", "state": "STATE", "region": "WHERE"}
-
-
-def test_fields_that_the_caller_names_become_members() -> None:
-    data = table(
-        "SampleID kind tooth zone which state where LAB_L LAB_A LAB_B",
-        '1 restoration UL1 region crown glazed "near the, edge" 75.1 1.2 15.6',
-        '2 restoration UL1 middle crown "" "" 74.1 1.2 15.6',
-    )
-    result = read_cgats(data, fields=FIELDS, notation="palmer")
-    assert result.case["specimens"] == [{"id": "specimen-1", "kind": "restoration", "tooth": "21"}]
-    first_reading, second = result.case["readings"]
-    assert (first_reading["zone"], first_reading["region"], first_reading["state"]) == (
-        "region",
-        "near the, edge",
-        "glazed",
-    )
-    assert second["zone"] == "middle"
-    assert "state" not in second
-    assert set(losses(result)) == {"origin-assumed"}
-
-
-@pytest.mark.parametrize(
-    ("row", "said"),
-    [
-        ("1 brick UL1 middle crown glazed x 75 1 15", "KIND"),
-        ("1 tooth UL9 middle crown glazed x 75 1 15", "TOOTH"),
-        ("1 tooth UL1 nowhere crown glazed x 75 1 15", "ZONE"),
-    ],
-)
-def test_words_that_are_not_of_the_vocabulary_are_refused(row: str, said: str) -> None:
-    data = table("SampleID KIND TOOTH ZONE WHICH STATE WHERE LAB_L LAB_A LAB_B", row)
-    with pytest.raises(Refused, match=f"line 6: {said}"):
-        read_cgats(data, fields=FIELDS, notation="palmer")
-
-
-@pytest.mark.parametrize(
-    "options",
-    [
-        {"fields": {"teeth": "TOOTH"}},
-        {"fields": {"tooth": "TOOTH"}},
-        {"fields": {"zone": "PLACE", "column": "place"}},
-        {"fields": {"group": "ONE", "specimen_id": "TWO"}},
-        {"notation": "guess"},
-        {"specimen_kind": "brick"},
-        {"encoding": "ascii"},
-        {"quantity": "radiance"},
-    ],
-)
-def test_arguments_that_make_no_sense(options: Any) -> None:
-    with pytest.raises(WrongUse):
-        read_cgats(table("LAB_L LAB_A LAB_B", "75 1 15"), **options)
-
-
-def test_ids_of_the_file_stay_and_those_made_here_make_way() -> None:
-    data = table("NAME WHAT LAB_L LAB_A LAB_B", "session-1 instrument-1 75 1 15", header='APERTURE "3 mm"')
-    case = read_cgats(data, fields={"id": "NAME", "specimen_id": "WHAT"}).case
-    assert [each["id"] for each in case["readings"] + case["specimens"]] == ["session-1", "instrument-1"]
-    assert case["instruments"][0]["id"] == case["sessions"][0]["instrument_id"] == "instrument-2"
-    assert case["sessions"][0]["id"] == case["readings"][0]["session_id"] == "session-2"
-
-
-def test_fields_and_keywords_that_may_name_people_are_left_out() -> None:
-    data = table("LAB_L LAB_A LAB_B PATIENT", '75.1 1.2 15.6 "somebody"', header='OPERATOR "someone"\nSERIAL "77"')
-    result = read_cgats(data)
-    text = repr(result.case)
-    assert "somebody" not in text
-    assert "someone" not in text
-    assert "77" not in text
-    assert {"may-name-a-person", "serial-number"} <= set(losses(result))
-
-
-def test_labels_of_rows_do_not_become_numbers() -> None:
-    assert labs(read_cgats(table("SAMPLE_ID LAB_L LAB_A LAB_B", '"0x1F" 75 1 15'))) == [(75, 1, 15)]

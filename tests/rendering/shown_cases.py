@@ -4,10 +4,13 @@ import json
 from pathlib import Path
 from typing import Any, Final
 
+from lxml import html
+
 from shadefmt.checking import check
 from shadefmt.jsontext import file_form
 from shadefmt.model.case import Case
 from shadefmt.model.report import Report
+from shadefmt.rendering import page_html
 from shadefmt.structure import structured
 
 DATA: Final = Path(__file__).parent / "data"
@@ -48,3 +51,18 @@ def smallest(**more: Any) -> dict[str, Any]:
         "readings": [{"id": "only", "specimen_id": "tooth-45", "zone": "occlusal", "colours": [colour]}],
         **more,
     }
+
+
+def page_of(value: dict[str, Any]) -> Any:
+    """The page of a case, parsed."""
+    return html.document_fromstring(page_html(*checked(value)))
+
+
+def section(page: Any, question: str) -> Any:
+    """The part of a page that answers a question."""
+    return next(each for each in page.iter("section") if each.find("h2").text == question)
+
+
+def words(node: Any) -> str:
+    """All text of an element, blanks folded."""
+    return " ".join(node.text_content().split())

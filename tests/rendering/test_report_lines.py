@@ -81,8 +81,8 @@ def test_a_finding_names_its_place_in_three_ways() -> None:
 
 def test_one_cause_is_named_and_several_are_listed() -> None:
     causes = [
-        Cause(code="scale", params={}, message="The spectrum is in percent."),
-        Cause(code="b", params={}, message="L was retyped."),
+        Cause(code="scale", parameters={}, message="The spectrum is in percent."),
+        Cause(code="b", parameters={}, message="L was retyped."),
     ]
     one = report_text(report(findings=[finding(causes=causes[:1])]), name="x")
     assert "probably because the spectrum is in percent." in one
@@ -125,7 +125,7 @@ def test_what_was_not_supplied_is_named() -> None:
 
 
 def test_controls_and_escape_sequences_of_a_file_do_nothing() -> None:
-    hostile = finding(message="red \x1b[31m\r\nname\u202e", pointer="/a\x1b[2J", entry_id=None, remedy="\x9b0m")
+    hostile = finding(message="red \x1b[31m\r\nname\u202e", pointer="/a\x1b[2J", remedy="\x9b0m")
     shown = report_text(report(findings=[hostile]), name="\x1b]0;title\x07.json", verbose=True)
     assert not re.search(r"[^\n\x20-\x7e]", shown.replace("\n", ""))
     assert "\\u001b[31m\\u000d\\u000aname\\u202e" in shown

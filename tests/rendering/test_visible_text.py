@@ -18,7 +18,7 @@ def test_visible_text_moves_nothing(text: str) -> None:
     shown = visible(text)
     categories = {unicodedata.category(each) for each in shown if each not in "\u200c\u200d"}
     assert not categories & {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
-    assert shown.encode("utf-8")
+    assert shown.encode("utf-8").decode("utf-8") == shown
     assert visible(shown) == shown
 
 

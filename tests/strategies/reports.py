@@ -41,7 +41,7 @@ def _require_outcome(report: Report) -> None:
     totals = report.totals
     expected = "invalid" if totals.errors else "incomplete" if report.partly_checked else "valid"
     assert report.outcome == expected
-    listed = Counter(each.severity for each in report.findings or ())
+    listed = Counter[str](each.severity for each in report.findings or ())
     whole = (totals.errors, totals.warnings, totals.notes)
     assert all(listed[severity] <= number for severity, number in zip(SEVERITIES, whole, strict=True))
 
@@ -49,9 +49,9 @@ def _require_outcome(report: Report) -> None:
 def _require_of_catalogue(finding: Finding) -> None:
     rule = RULES[finding.code]
     assert (finding.stage, finding.severity) == (rule["stage"], rule["severity"])
-    assert set(finding.params) == set(rule.get("parameters", [])), finding.code
+    assert set(finding.parameters) == set(rule.get("parameters", [])), finding.code
     spoken = set(re.findall(r"\{(\w+)\}", rule["message"] + rule["remedy"]))
-    assert spoken <= set(finding.params), finding.code
+    assert spoken <= set(finding.parameters), finding.code
 
 
 def _require_placed(finding: Finding, root: Any, data: bytes) -> None:

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator
 from functools import cache
 from typing import Any
 
-import jsonschema
+import jsonschema  # type: ignore[import-untyped]
 import jsonschema_rs
 
 from shadefmt.model.schema import schema_of

@@ -12,10 +12,6 @@ const SEVERITY = new Map(CATALOGUE.map((rule) => [rule.code, rule.severity]));
 const KINDS = readdirSync(new URL("../../../schema/1.0/", import.meta.url))
   .filter((name) => name.endsWith(".schema.json")).map((name) => name.replace(".schema.json", ""));
 const LIMITS = ["syntax-too-large", "syntax-too-deep"];
-const ASKS = {
-  "dated-after-check": "as_of", "previous-entry-changed": "previous", "previous-entry-vanished": "previous",
-  "previous-root-changed": "previous",
-};
 
 // Codes that this implementation reports; the stages before the rules are complete.
 export const KNOWN = new Set(CATALOGUE.filter((rule) => rule.stage !== "rules" || rule.code in RULES).map((rule) => rule.code));
@@ -63,9 +59,9 @@ function laterStages(document, kind, options, answer) {
     answer.partly = true;
   }
   const matter = {document, options, view: kind === "case" ? new View(document) : null};
-  for (const {code, needs = []} of rulesOf(kind)) {
+  for (const {code, needs = [], asks} of rulesOf(kind)) {
     if (!needs.every((member) => member in document)) answer.notRun.set(code, "not-applicable");
-    else if (code in ASKS && options[ASKS[code]] === undefined) answer.notRun.set(code, "not-supplied");
+    else if (asks !== undefined && options[asks] === undefined) answer.notRun.set(code, "not-supplied");
     else for (const pointer of RULES[code](matter)) answer.findings.push([code, pointer]);
   }
 }

@@ -124,7 +124,7 @@ const E313 = {"C 2-degree": [1.2769, 1.0592], "D65 2-degree": [1.2985, 1.1335], 
 export function index(name, lab, basis, white) {
   if (name === "WI_D") return basis === "D65 2-degree" ? 0.511 * lab[0] - 2.324 * lab[1] - 1.1 * lab[2] : null;
   const xyz = labToXyz(lab, white);
-  if (name === "YI-E313") return basis in E313 ? (100 * (E313[basis][0] * xyz[0] - E313[basis][1] * xyz[2])) / xyz[1] : null;
+  if (name === "YI-E313") return basis in E313 && xyz[1] > 0 ? (100 * (E313[basis][0] * xyz[0] - E313[basis][1] * xyz[2])) / xyz[1] : null;
   if (!basis.startsWith("D65 ")) return null;
   const [[x, y], [x_n, y_n]] = [xyz, white].map(([X, Y, Z]) => [X / (X + Y + Z), Y / (X + Y + Z)]);
   if (name === "CIE-tint") return (basis === "D65 2-degree" ? 1000 : 900) * (x_n - x) - 650 * (y_n - y);

@@ -145,9 +145,9 @@ export class View {
     const {entry, list} = located;
     if (list === "readings") return [entry];
     if (list === "means") return entry.reading_ids.map((id) => this.find(id, "readings")).filter((each) => each !== undefined);
-    if (list === "computed_colours") return this.readingsBehind(this.entries.get(entry.reading_id));
-    if (list === "targets") return this.readingsBehind(this.entries.get(entry.source_id));
-    return [];
+    if (list === "computed_colours") return [this.find(entry.reading_id, "readings")].filter((each) => each !== undefined);
+    const source = list === "targets" ? this.entries.get(entry.source_id) : undefined;
+    return source?.list === "targets" ? [] : this.readingsBehind(source);
   }
 
   session(reading) {

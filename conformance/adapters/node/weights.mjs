@@ -3,7 +3,7 @@
 
 import {existsSync, readFileSync} from "node:fs";
 
-const TABLES = new URL("../../../shadefmt/colour/data/", import.meta.url);
+const TABLES = new URL("../../../schema/1.0/tables/", import.meta.url);
 const loaded = new Map();
 
 export const tablesAreThere = existsSync(TABLES);

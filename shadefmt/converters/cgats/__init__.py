@@ -3,6 +3,7 @@
 from shadefmt.converters.cgats.ledger import Notice
 from shadefmt.converters.cgats.options import OWN_FIELDS
 from shadefmt.converters.cgats.reader import CgatsResult, read_cgats
+from shadefmt.converters.cgats.seeming import seems_cgats
 from shadefmt.converters.cgats.writer import CgatsText, write_cgats
 
-__all__ = ["OWN_FIELDS", "CgatsResult", "CgatsText", "Notice", "read_cgats", "write_cgats"]
+__all__ = ["OWN_FIELDS", "CgatsResult", "CgatsText", "Notice", "read_cgats", "seems_cgats", "write_cgats"]

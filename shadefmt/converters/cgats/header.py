@@ -8,6 +8,7 @@ from typing import Final, NamedTuple
 from shadefmt.converters.cgats.tokens import tokens_of
 
 _WEIGHTING: Final = ("WEIGHTINGFUNCTION", "COMPUTATIONALPARAMETER")
+_BEFORE_NAME: Final = re.compile(r"[ \f\v]+(?=[A-Za-z_]+=)")
 _PART: Final = re.compile(r"[A-Z]+")
 _PERSONS: Final = frozenset(
     {
@@ -28,7 +29,10 @@ class Withheld(NamedTuple):
 
 @dataclass(frozen=True)
 class Entry:
-    """One line of a header: keyword as written, value without the quotes around it, line number."""
+    """One line of a header: keyword as written, value without the quotes around it, line number.
+
+    The keyword is empty where a line begins with something else, as some programs write them.
+    """
 
     keyword: str
     value: str
@@ -37,7 +41,7 @@ class Entry:
     @property
     def path(self) -> str:
         """Path of the keyword in the account."""
-        return f"header/{self.keyword.upper()}"
+        return f"header/{self.keyword.upper() or '(no keyword)'}"
 
 
 class Setting(NamedTuple):
@@ -95,11 +99,12 @@ def _settings_of(entry: Entry) -> Iterator[Setting]:
 
 
 def _inner(value: str) -> Iterator[tuple[str, str]]:
-    """Settings such as `Illumination=D65` in a value, parted by tabs, commas or semicolons."""
+    """Settings such as `Illumination=D65` in a value, parted by tabs, commas or semicolons, several also by blanks."""
     for part in re.split(r"[\t,;]", value):
-        name, equals, text = part.partition("=")
-        if equals and name.strip() and text.strip():
-            yield name_of(name.strip()), text.strip()
+        for pair in _BEFORE_NAME.split(part) if part.count("=") > 1 else [part]:
+            name, equals, text = pair.partition("=")
+            if equals and name.strip() and text.strip():
+                yield name_of(name.strip()), text.strip()
 
 
 def _weighting(value: str) -> Iterator[tuple[str, str]]:

@@ -90,7 +90,7 @@ class Marking:
         for member in shape.members:
             fields = layout.COORDINATES[member]
             for letter in fields:
-                cells.append(self._number((*path, member, letter), colour[member][letter], colour["decimals"]))
+                cells += self._numbers((*path, member, letter), [colour[member][letter]], colour["decimals"])
             self._leaving.wrote_members((*path, member), {letter: f"fields/{name}" for letter, name in fields.items()})
         return cells
 
@@ -100,7 +100,7 @@ class Marking:
             return []
         path: Path = ("readings", row.reading, "spectrum")
         spectrum = self._case["readings"][row.reading]["spectrum"]
-        cells = [self._number((*path, "values"), value, spectrum["decimals"]) for value in spectrum["values"]]
+        cells = self._numbers((*path, "values"), spectrum["values"], spectrum["decimals"])
         targets = _PAIRS if pairs else _NAMED
         self._leaving.wrote_members(path, {name: to for name, to in targets.items() if name in spectrum})
         self._leaving.restated((*path, "decimals"), "fields", _DIGITS)
@@ -108,8 +108,9 @@ class Marking:
             return cells
         return [cell for wave, value in zip(shape.waves, cells, strict=True) for cell in (layout.short(wave), value)]
 
-    def _number(self, path: Path, value: float, decimals: int) -> str:
-        text = layout.number_text(value, decimals)
-        if float(text) != value:
-            self._leaving.rounded(path, _DECIMALS, old=layout.short(value), new=text)
-        return text
+    def _numbers(self, path: Path, values: list[float], decimals: int) -> list[str]:
+        texts = [layout.number_text(value, decimals) for value in values]
+        for text, value in zip(texts, values, strict=True):
+            if float(text) != value:
+                self._leaving.rounded(path, _DECIMALS, old=layout.short(value), new=text)
+        return texts

@@ -75,8 +75,8 @@ def read_cgats(
         percent, decimal_comma, fields or {}, notation, specimen_kind, instrument_kind, quantity, encoding
     )
     ledger = Ledger(Account(full))
-    reading = _Reading(Source(source, options.encoding), options, ledger)
-    with collector_paused():
+    with collector_paused(), Source(source, options.encoding) as opened:
+        reading = _Reading(opened, options, ledger)
         reading.read()
     info = reading.source.info
     count = len(reading.entries.readings)
@@ -94,6 +94,7 @@ class _Reading:
         self._sections = Sections(source.lines(), ledger)
         self.entries = Entries(ledger, options)
         self._tables: list[Value] = []
+        self._behind: Value = {}
         self._identifier = ""
         self._texts: dict[str, Value] = {}
         self._mapped: set[str] = set()
@@ -111,7 +112,7 @@ class _Reading:
             what = "the file holds no spectrum and no colour that a case has members for"
             raise Refused(what, where=f"line {self._sections.last_line}")
         if self._sections.after is not None:
-            self._tables.append(self._kept_header(self._sections.after))
+            self._behind = self._kept_header(self._sections.after)
         self.entries.settle()
         self._close()
 
@@ -136,7 +137,11 @@ class _Reading:
         if measured.has_colours:
             self._about_colours(facts, where)
         kept = self._kept_header(table.header, _upper(columns.names), facts)
-        self._tables.append(kept | ({"rows": builder.strays} if builder.strays else {}))
+        self._keep(table, kept | ({"rows": builder.strays} if builder.strays else {}))
+
+    def _keep(self, table: Table, kept: Value) -> None:
+        if kept:
+            self._tables.append({"table": table.number, **kept})
 
     def _measured(self, table: Table, columns: Columns, facts: Facts, grid: GridHeader) -> Measured:
         where, comma = f"line {table.line}", self._options.decimal_comma
@@ -159,7 +164,7 @@ class _Reading:
             path = f"fields/{name.upper()}"
             where = f"line {lines[0]}"
             self._ledger.lost(path, "dropped", "table-without-colour", reason, where=where, count=len(lines))
-        self._tables.append(self._kept_header(table.header, _upper(columns.names)))
+        self._keep(table, self._kept_header(table.header, _upper(columns.names)))
 
     def _about_colours(self, facts: Facts, where: str) -> None:
         if facts.origin is None:
@@ -186,7 +191,8 @@ class _Reading:
                 self._ledger.kept(entry.path)
                 continue
             self._ledger.kept(entry.path, (facts.targets.get(entry) if facts else None) or ASIDE)
-            kept.append({"keyword": entry.keyword, **({"value": entry.value} if entry.value else {})})
+            members = {"keyword": entry.keyword, "value": entry.value}
+            kept.append({name: text for name, text in members.items() if text})
         if header.identifier:
             self._ledger.aside("identifier")
         self._ledger.aside("comment", len(header.comments))
@@ -202,14 +208,14 @@ class _Reading:
                 f"the file is not UTF-8 and was read as {self.source.encoding}",
                 "Look at letters with accents; if they are wrong, state the encoding",
             )
-        if self.source.unended and self._sections.after is not None:
+        if self.source.unended and self._sections.trailing:
             self._ledger.notice(
                 "last-line-unended",
                 f"line {self._sections.last_line}",
                 "the last line has no line end; whether anything followed it cannot be known",
                 "Ask whether the file is whole",
             )
-        if self._texts or any(self._tables):
+        if self._texts or self._tables or self._behind:
             self._ledger.notice(
                 "texts-as-written",
                 "line 1",
@@ -223,8 +229,13 @@ class _Reading:
 
     def case(self) -> Value:
         """Return the case made of everything that was read."""
-        kept = {"identifier": self._identifier, "tables": self._tables if any(self._tables) else []}
-        extension = {name: value for name, value in {**kept, "readings": self._texts}.items() if value}
+        kept = {
+            "identifier": self._identifier,
+            "tables": self._tables,
+            "behind_tables": self._behind,
+            "readings": self._texts,
+        }
+        extension = {name: value for name, value in kept.items() if value}
         entries = self.entries
         lists = {
             "instruments": entries.instruments,

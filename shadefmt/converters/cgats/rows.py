@@ -78,7 +78,8 @@ class Rows:
     def _cells(self, number: int, text: str) -> list[str] | None:
         """The cells of a line, None where it holds none or the row goes on."""
         found = tokens_of(text)
-        self._comment(number, found.comment)
+        if found.comment:
+            self._table.header.comments.append(found.comment)
         self._sections.note_comment(number, found)
         if not found.values:
             return None
@@ -158,7 +159,3 @@ class Rows:
             remedy="Texts with blanks need quotes, and a missing value leaves a gap that nobody can place. "
             "Have the row written whole",
         )
-
-    def _comment(self, number: int, comment: str) -> None:
-        if comment:
-            self._table.header.comments.append(comment)

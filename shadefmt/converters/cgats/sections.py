@@ -11,7 +11,7 @@ from typing import Final
 from shadefmt.converters.cgats.header import Entry, Header
 from shadefmt.converters.cgats.ledger import Ledger
 from shadefmt.converters.cgats.source import Line
-from shadefmt.converters.cgats.tokens import BLANKS, Tokens, is_blank, tokens_of, unwrapped
+from shadefmt.converters.cgats.tokens import BLANKS, FOLLOWED, Tokens, is_blank, tokens_of, unwrapped
 from shadefmt.errors import Refused
 
 MAX_FIELDS: Final = 4096
@@ -32,6 +32,7 @@ _HEADER_WORDS: Final = frozenset(
 )
 """Keywords that a file without identifier may begin with."""
 
+_KEYWORD: Final = re.compile(r"[A-Za-z][A-Za-z0-9_.:/-]*")
 _CUT: Final = "The file is cut off: export it again, whole"
 
 
@@ -52,12 +53,16 @@ class Table:
 
 @dataclass
 class Sections:
-    """Takes the lines of a file; `after` are keywords behind the last table."""
+    """Takes the lines of a file; `after` are keywords and comments behind the last table.
+
+    `trailing` tells, once all is read, that anything stands there, were it an empty comment.
+    """
 
     lines: Iterator[Line]
     ledger: Ledger
     tables: int = 0
     after: Header | None = None
+    trailing: bool = False
     last_line: int = 0
     _held: list[Line] = field(default_factory=list)
 
@@ -69,6 +74,7 @@ class Sections:
         """
         header, tabbed = Header(), False
         names: list[str] = []
+        behind = self.last_line
         for number, line in self.numbered():
             text, tokens = self._plain(number, line, header)
             header.comments += [tokens.comment] if tokens.comment else []
@@ -87,6 +93,7 @@ class Sections:
             else:
                 self._entry(number, text, tokens, header)
         self._ended(header, names)
+        self.trailing = self.after is not None or self.last_line > behind
         return None
 
     def numbered(self) -> Iterator[Line]:
@@ -202,16 +209,13 @@ class Sections:
         if self._is_first(header) and (tokens.quoted or not _begins_header(text)):
             header.identifier = tokens.values[0] if len(tokens.values) == 1 else text[: tokens.end].strip(BLANKS)
             return
-        keyword = tokens.values[0]
-        if tokens.quoted:
-            header.entries.append(Entry(keyword, " ".join(tokens.values[1:]), number))
-            return
+        keyword = "" if tokens.quoted or not _KEYWORD.fullmatch(tokens.values[0]) else tokens.values[0]
         rest = text.lstrip(BLANKS)[len(keyword) :]
         value = tokens_of(rest)
         if value.fault:
             message = f"in the header, {value.fault}; the value was read to the end of the line"
             self.ledger.notice("quotes-in-header", f"line {number}", message, "Look at the value")
-        alone = value.quoted and len(value.values) == 1 and not value.fault
+        alone = value.quoted and len(value.values) == 1 and value.fault != FOLLOWED
         whole = value.values[0] if alone else rest[: value.end].strip(BLANKS)
         header.entries.append(Entry(keyword, whole, number))
 

@@ -6,12 +6,11 @@ Lines end with LF, CR LF or CR, also mixed in one file.
 
 import hashlib
 import io
-import shutil
 import tempfile
 from codecs import BOM_UTF8, BOM_UTF16_BE, BOM_UTF16_LE, IncrementalDecoder, getincrementaldecoder
 from collections.abc import Iterator
-from contextlib import contextmanager
-from typing import BinaryIO, Final
+from contextlib import ExitStack
+from typing import BinaryIO, Final, Self
 
 from shadefmt.converters.base import SourceInfo
 from shadefmt.errors import Refused
@@ -36,32 +35,49 @@ Line = tuple[int, str]
 
 
 class Source:
-    """A CGATS file: `info` (digest, size), `encoding`, and whether that was `assumed`.
+    """A CGATS file: `info` (digest, size), `encoding`, and whether that was `assumed`. Use it in a `with` statement.
 
     Without a stated encoding it is that of the byte order mark, else UTF-8 where the whole file fits it, else
-    windows-1252. `unended` tells, once all lines are read, that the last one has no line end.
+    windows-1252. `unended` tells, once all lines are read, that the last one has no line end. A file that is
+    given stays open.
 
     Raises:
         Refused: an empty or too large source, or one whose byte order mark contradicts the stated encoding.
     """
 
     def __init__(self, source: BinaryIO | bytes, encoding: TableEncoding | None = None) -> None:
-        self._file = _rewindable(source)
+        self._closing = ExitStack()
+        self._file = self._rewindable(source)
         self._start = self._file.tell()
         self.unended = False
-        self.info, fits_utf8, head = _looked_at(self._file)
-        marked = next((name for mark, name in _MARKS if head.startswith(mark)), None)
-        if encoding is not None and marked is not None and marked != encoding:
-            raise Refused(
-                f"the file begins with the byte order mark of {marked}, not of {encoding}",
-                where="line 1",
-                remedy="Leave the encoding out, the mark says it",
-            )
-        if encoding == "utf-16" and marked is None:
-            raise Refused("the file has no byte order mark", where="line 1", remedy="Save it as utf-8")
+        with self._closing.pop_all() as closing:  # closes the copy of a source that turns out to be none
+            self.info, fits_utf8, head = _looked_at(self._file)
+            marked = next((name for mark, name in _MARKS if head.startswith(mark)), None)
+            _demand_mark(marked, encoding)
+            self._closing = closing.pop_all()
         self.assumed = encoding is None and marked is None and not fits_utf8
         self.encoding: TableEncoding = encoding or marked or ("utf-8" if fits_utf8 else "windows-1252")
         self._marked = marked == "utf-8"
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._closing.close()
+
+    def _rewindable(self, source: BinaryIO | bytes) -> BinaryIO:
+        """The source as a file that can be read twice; what cannot be is copied to a temporary file."""
+        if isinstance(source, bytes):
+            return io.BytesIO(source)
+        if source.seekable():
+            return source
+        copy = tempfile.TemporaryFile()  # noqa: SIM115 - closed with the source
+        self._closing.callback(copy.close)
+        size = 0
+        while size <= MAX_BYTES and (block := source.read(_BLOCK)):
+            size += copy.write(block)
+        copy.seek(0)
+        return copy
 
     def lines(self) -> Iterator[Line]:
         """Yield the lines of the file.
@@ -72,21 +88,19 @@ class Source:
         wide = self.encoding == "utf-16"
         codec = "" if wide else _CODECS[self.encoding]
         self._file.seek(self._start)
-        number, text = 0, "\n"
-        with _text(self._file, "utf-16" if wide else "iso-8859-1") as stream:
-            while text := _next_line(stream, number + 1):
-                number += 1
-                self.unended = text[-1] != "\n"
-                text = text.rstrip("\n")
-                if codec and not text.isascii():
-                    text = self._decoded(text, number, codec)
-                if "\0" in text:
-                    raise Refused(
-                        "the line holds the character NUL",
-                        where=f"line {number}",
-                        remedy="The file is damaged, or no text",
-                    )
-                yield number, text
+        stream = io.TextIOWrapper(self._file, encoding="utf-16" if wide else "iso-8859-1", newline=None)
+        self._closing.callback(stream.detach)
+        number = 0
+        while text := _next_line(stream, number + 1):
+            number += 1
+            self.unended = text[-1] != "\n"
+            text = text.rstrip("\n")
+            if codec and not text.isascii():
+                text = self._decoded(text, number, codec)
+            if "\0" in text:
+                remedy = "The file is damaged, or no text"
+                raise Refused("the line holds the character NUL", where=f"line {number}", remedy=remedy)
+            yield number, text
 
     def _decoded(self, text: str, number: int, codec: str) -> str:
         """The line in the file's encoding; it was read one byte a character."""
@@ -101,16 +115,6 @@ class Source:
                 where=f"line {number}",
                 remedy="State the encoding of the file, or save it as utf-8",
             ) from None
-
-
-@contextmanager
-def _text(file: BinaryIO, encoding: str) -> Iterator[io.TextIOWrapper]:
-    """The file as text with all line ends as LF; it stays open afterwards."""
-    stream = io.TextIOWrapper(file, encoding=encoding, newline=None)
-    try:
-        yield stream
-    finally:
-        stream.detach()
 
 
 def _next_line(stream: io.TextIOWrapper, number: int) -> str:
@@ -131,16 +135,15 @@ def _next_line(stream: io.TextIOWrapper, number: int) -> str:
     return text
 
 
-def _rewindable(source: BinaryIO | bytes) -> BinaryIO:
-    """The source as a file that can be read twice; what cannot be is copied to a temporary file."""
-    if isinstance(source, bytes):
-        return io.BytesIO(source)
-    if source.seekable():
-        return source
-    copy = tempfile.TemporaryFile()  # noqa: SIM115 - closed with the last reference to it
-    shutil.copyfileobj(source, copy, _BLOCK)
-    copy.seek(0)
-    return copy
+def _demand_mark(marked: TableEncoding | None, encoding: TableEncoding | None) -> None:
+    if encoding is not None and marked is not None and marked != encoding:
+        raise Refused(
+            f"the file begins with the byte order mark of {marked}, not of {encoding}",
+            where="line 1",
+            remedy="Leave the encoding out, the mark says it",
+        )
+    if encoding == "utf-16" and marked is None:
+        raise Refused("the file has no byte order mark", where="line 1", remedy="Save it as utf-8")
 
 
 def _looked_at(file: BinaryIO) -> tuple[SourceInfo, bool, bytes]:

@@ -1,5 +1,6 @@
 """Of the spectra of one table: whether they are factors or percent, and of reflectance, transmittance or light."""
 
+import re
 from typing import Final, Literal
 
 from shadefmt.converters.cgats import conditions
@@ -17,6 +18,7 @@ _QUANTITY_NAMES: Final = (
     *("SPECTRALQUANTITY", "MEASTYPE", "MEASUREMENTTYPE", "MEASUREMENTMODE", "MEASUREMENTOPTICS", "DEVICECLASS"),
     *("MEASUREMENTSOURCE", "ILLUMINATIONNAME", "ILLUMINATION"),
 )
+_POWER: Final = re.compile(r"\bspectral power\b", re.IGNORECASE)
 _NORMS: Final = {1.0: False, 100.0: True}
 
 
@@ -65,7 +67,8 @@ def quantity_of(
         Refused: the file says both reflectance and transmittance.
     """
     texts = [setting.text.strip(' "') for setting in named(header.settings(), *_QUANTITY_NAMES)]
-    if any(conditions.is_light(text) for text in texts):
+    descriptions = named(header.settings(), "DESCRIPTOR", "FILEDESCRIPTOR")
+    if any(conditions.is_light(text) for text in texts) or any(_POWER.search(each.text) for each in descriptions):
         return "light"
     words = {spectrum.quantity, *(conditions.quantity_of(text) for text in texts)} - {None}
     if said is not None:

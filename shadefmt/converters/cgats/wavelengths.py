@@ -97,10 +97,10 @@ def grid_of(waves: Sequence[Decimal], header: GridHeader, ledger: Ledger, where:
     """Return the members of a spectrum that say where its values lie, for rising wavelengths.
 
     Names may be rounded: where the header states start, end and number of bands, or start and step, and they
-    agree with the names, they hold.
+    agree with the names, they hold. Names that lie evenly are believed against the header.
 
     Raises:
-        Refused: the header contradicts the names, or a wavelength is there twice.
+        Refused: the header contradicts names that lie unevenly, or a wavelength is there twice.
     """
     if any(one >= other for one, other in pairwise(waves)):
         raise Refused("a wavelength is there twice", where=where, remedy="Have each spectrum in fields of its own")
@@ -108,11 +108,15 @@ def grid_of(waves: Sequence[Decimal], header: GridHeader, ledger: Ledger, where:
         message = f"SPECTRAL_BANDS says {header.bands}, there are {len(waves)} spectral fields"
         ledger.notice("count-mismatch", f"line {header.line}", message, "The fields that are there were read")
     even = _even(waves)
-    stated = _stated(len(waves), header, even)
+    stated = _stated(waves, header, even)
     if stated is not None:
-        _demand_agreement(waves, stated, where)
-        return {"start_nm": integral(float(stated[0])), "step_nm": integral(float(stated[1]))}
-    _demand_ends(waves, header, where)
+        return {"start_nm": integral(stated[0]), "step_nm": integral(stated[1])}
+    contradiction = _contradiction(waves, header)
+    if contradiction and even is None:
+        remedy = "Names may be rounded: ask whoever exported the file where the bands lie"
+        raise Refused(contradiction, where=where, remedy=remedy)
+    if contradiction:
+        ledger.notice("grid-mismatch", where, f"{contradiction}; the names were believed", "Ask which of them holds")
     if even is not None:
         return {"start_nm": integral(float(waves[0])), "step_nm": integral(float(even))}
     if all(wave == wave.to_integral_value() for wave in waves):
@@ -128,33 +132,23 @@ def _even(waves: Sequence[Decimal]) -> Decimal | None:
     return steps.pop() if len(steps) == 1 else None
 
 
-def _stated(count: int, header: GridHeader, even: Decimal | None) -> tuple[float, float] | None:
-    """Start and step by the header, where it says more than evenly spaced names do."""
-    if header.start is None:
+def _stated(waves: Sequence[Decimal], header: GridHeader, even: Decimal | None) -> tuple[float, float] | None:
+    """Start and step by the header, where it says more than evenly spaced names do and agrees with the names."""
+    start, step = header.start, header.step
+    if step is None and header.end is not None and header.bands == len(waves) and even is None and start is not None:
+        step = round((header.end - start) / (len(waves) - 1), 9)
+    if start is None or step is None or step <= 0:
         return None
-    if header.step is not None:
-        return header.start, header.step
-    if header.end is None or header.bands != count or even is not None:
-        return None
-    return header.start, round((header.end - header.start) / (count - 1), 9)
+    off = max(abs(float(wave) - (start + place * step)) for place, wave in enumerate(waves))
+    return (float(start), float(step)) if off <= ROUNDING_NM else None
 
 
-def _demand_agreement(waves: Sequence[Decimal], stated: tuple[float, float], where: str) -> None:
-    start, step = stated
-    for place, wave in enumerate(waves):
-        if abs(float(wave) - (start + place * step)) > ROUNDING_NM or step <= 0:
-            raise Refused(
-                f"the header puts band {place + 1} at {start + place * step:g} nm, its name says {wave}",
-                where=where,
-                remedy="One of them is wrong: ask whoever exported the file",
-            )
-
-
-def _demand_ends(waves: Sequence[Decimal], header: GridHeader, where: str) -> None:
+def _contradiction(waves: Sequence[Decimal], header: GridHeader) -> str:
+    """What the header says of the ends or the number of bands against the names, nothing where they agree."""
     for stated, wave, word in ((header.start, waves[0], "START"), (header.end, waves[-1], "END")):
         if stated is not None and abs(float(wave) - stated) > ROUNDING_NM:
-            raise Refused(
-                f"SPECTRAL_{word}_NM says {stated:g}, the fields say {wave}",
-                where=where,
-                remedy="One of them is wrong: ask whoever exported the file",
-            )
+            return f"SPECTRAL_{word}_NM says {stated:g}, the field names {wave}"
+    all_stated = header.start is not None and header.end is not None and header.bands == len(waves)
+    if header.step is not None or (all_stated and _even(waves) is None):
+        return "the field names do not lie as the header says"
+    return ""

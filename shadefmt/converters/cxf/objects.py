@@ -117,12 +117,17 @@ class ObjectReader:
         ledger.seen.append((path,))
         if element.keys():
             ledger.attributes(element, _COLOUR_VALUES, record.where, ledger.seen)
-        read = self._values.read
+        known = self._values.known
         between = element.text
         if between and not between.isspace():
             ledger.stray(between, path, record.where)
         for child in element:
-            read(child, record)
+            found = known.get(child.tag)
+            if found is None:
+                self._values.read_other(child, record)
+            else:
+                read, kind = found
+                read(child, record, kind)
             between = child.tail
             if between and not between.isspace():
                 ledger.stray(between, path, record.where)

@@ -43,7 +43,10 @@ class _ColourElement:
 
 
 class ValueReader:
-    """Reads the children of `ColorValues` into an object's record."""
+    """Reads the children of `ColorValues` into an object's record.
+
+    `known` has for each qualified name what reads the element, and the kind that it reads it as.
+    """
 
     def __init__(self, ledger: Ledger, options: Options) -> None:
         self._ledger = ledger
@@ -55,24 +58,23 @@ class ValueReader:
         known |= {"CustomSpectrum": (reader.custom, "CustomSpectrum")}
         known |= {name: (self._aside, name) for name in _ASIDE + _ASIDE_TOO}
         known |= {name: (self._private, name) for name in _PRIVATE}
-        self._handlers = Elements(known)
+        table = Elements(known)
+        self._respelled = table.respelled
+        self.known = table.exact
 
-    def read(self, element: etree._Element, record: ObjectRecord) -> None:
-        """Read one child of `ColorValues`.
+    def read_other(self, element: etree._Element, record: ObjectRecord) -> None:
+        """Read a child of `ColorValues` whose name is not among the known ones, but may be spelled otherwise.
 
         Raises:
             Refused: numbers that are not numbers.
         """
-        handler = self._handlers.exact.get(element.tag)
-        if handler is None:
-            respelled = self._handlers.respelled(element.tag)
-            if respelled is None:
-                self._ledger.drop_unknown(element, PATH, record.where)
-                return
-            meant, handler = respelled
-            self._ledger.respelling(element.tag, meant, record.where)
-        read, argument = handler
-        read(element, record, argument)
+        respelled = self._respelled(element.tag)
+        if respelled is None:
+            self._ledger.drop_unknown(element, PATH, record.where)
+            return
+        meant, (read, kind) = respelled
+        self._ledger.respelling(element.tag, meant, record.where)
+        read(element, record, kind)
 
     def _colour(self, element: etree._Element, record: ObjectRecord, kind: _ColourElement) -> None:
         ledger, where = self._ledger, record.where

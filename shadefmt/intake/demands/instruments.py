@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from shadefmt.chain.colours import lab_of
 from shadefmt.colour.difference_single import ciede2000
-from shadefmt.intake.looking import Look, Taken, Unmet, days_between
+from shadefmt.intake.looking import NOT_STATED, Look, Taken, Unmet, days_between
 from shadefmt.model.context import Calibration, Instrument, Session
 from shadefmt.model.measuring import Reading
 from shadefmt.model.reading_demands import (
@@ -15,7 +15,7 @@ from shadefmt.model.reading_demands import (
     InstrumentDemand,
 )
 from shadefmt.model.relating import Bridge
-from shadefmt.timestamps import moment, seconds_between
+from shadefmt.timestamps import seconds_between
 
 NO_INSTRUMENT = "no instrument"
 
@@ -30,8 +30,7 @@ def geometry(look: Look, demand: GeometryDemand) -> Iterator[Unmet]:
     for pointer, instrument in used:
         missing = [name for name in asked if getattr(instrument, name) in (None, "unknown")]
         if missing:
-            found = f"not stated: {', '.join(missing)}"
-            yield Unmet(pointer, instrument.id, found, f"stated: {', '.join(asked)}", instrument.id)
+            yield Unmet(pointer, instrument.id, NOT_STATED, ", ".join(missing), instrument.id)
     for pointer, instrument in used if demand.alike else ():
         first = used[0][1]
         if _seen(instrument) != _seen(first):
@@ -153,11 +152,11 @@ def _patch_moved(look: Look, session: Session, taken: list[Taken]) -> float | No
         everything.sort(key=lambda each: each.order or 0)
     places = {each.id: index for index, each in enumerate(everything)}
     others = [places[each.reading.id] for each in taken]
-    before, after = everything[: min(others)], everything[max(others) + 1 :]
-    for late in after:
-        for early in reversed(before):
-            if _is_patch(look, late) and early.specimen_id == late.specimen_id and early.zone == late.zone:
-                return _apart(look, early, late)
+    before = {(each.specimen_id, each.zone): each for each in everything[: min(others)]}
+    for late in everything[max(others) + 1 :]:
+        early = before.get((late.specimen_id, late.zone))
+        if early is not None and _is_patch(look, late):
+            return _apart(look, early, late)
     return None
 
 

@@ -20,9 +20,11 @@ def sources(look: Look, demand: SourcesDemand) -> Iterator[Unmet]:
         "camera": (demand.camera, "read with a camera"),
     }
     for taken in look.readings:
-        use, found = uses.get(look.taken_with(taken.reading), ("accepted", ""))
+        kind = look.taken_with(taken.reading)
+        use, found = uses.get(kind, ("accepted", ""))
         beside = use == "in-addition" and _place(taken) in measured
-        if use == "accepted" or beside or (demand.own_copy_suffices and _from_own_copy(look, taken.reading)):
+        own_copy = kind == "eye" and demand.own_copy_suffices and _from_own_copy(look, taken.reading)
+        if use == "accepted" or beside or own_copy:
             continue
         wanted = "a reading by instrument" + (" beside it" if use == "in-addition" else "")
         yield Unmet(taken.pointer, _named(taken), found, wanted, taken.reading.id)
@@ -119,10 +121,12 @@ def _quickly(visit: list[Taken], minutes_at_most: float | None) -> Iterator[Unme
 def _minutes(visit: list[Taken]) -> float | None:
     """Return the minutes from first to last reading, None where they cannot be known."""
     moments = [moment(each.reading.at) if each.reading.at is not None else None for each in visit]
-    for scale in ("seconds", "local"):
-        found = [getattr(each, scale) if each is not None else None for each in moments]
-        if None not in found and (scale == "seconds" or all(each and each.seconds is None for each in moments)):
-            return float(max(found) - min(found)) / 60
+    known = [each for each in moments if each is not None]
+    by_utc = [each.seconds for each in known if each.seconds is not None]
+    by_clock = [each.local for each in known if each.seconds is None and each.local is not None]
+    for found in (by_utc, by_clock):
+        if len(found) == len(visit):
+            return (max(found) - min(found)) / 60
     return None
 
 

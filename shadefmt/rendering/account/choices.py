@@ -44,11 +44,14 @@ def _nearest(view: CaseView, match: Match) -> Nearest:
     first = f"{as_given(match.nearest_difference, match.decimals)} from {label(view, match.nearest_id)}"
     if match.conclusion == "none-close":
         return Nearest(f"none close ({first})", f"none close ({first})", title)
+    undecided = "nearest undecided: " if match.conclusion == "undecided" else ""
     if match.runner_up_id is None:
-        return Nearest(first, first, title)
+        return Nearest(f"{undecided}{first}", f"{undecided}{first}", title)
     second = label(view, match.runner_up_id)
     if match.runner_up_difference is not None:
         second = f"{as_given(match.runner_up_difference, match.decimals)} from {second}"
+    if undecided:  # a single label would say more than the readings do
+        return Nearest(f"{undecided}{first}, {second}", f"{undecided}{first}, {second}", title)
     return Nearest(f"{first}, next {second}", first, title)
 
 

@@ -62,8 +62,9 @@ def of_mean(view: CaseView, mean: Mean) -> Known:
     """Return of how many readings a mean is, who made their numbers, and when they were taken."""
     count = counted(len(mean.reading_ids), "reading")
     when = read_on(view, view.readings_behind(view.entries.get(mean.id)))
-    words = [f"mean of {count}", ORIGINS[mean.of_origin], when, _under(view.readings_behind(view.entries.get(mean.id)))]
-    return Known(", ".join(filter(None, words)), ", ".join(filter(None, [count, when])))
+    under = _under(view.readings_behind(view.entries.get(mean.id)))
+    words = [f"mean of {count}", ORIGINS[mean.of_origin], when, under]
+    return Known(", ".join(filter(None, words)), ", ".join(filter(None, [count, when, under])))
 
 
 def _under(readings: list[Reading]) -> str:
@@ -79,6 +80,6 @@ def of_reading(view: CaseView, reading: Reading, coloured: bool) -> Known:
     on = "".join(f", {each}" for each in (read_on(view, [reading]), _under([reading])) if each)
     if reading.visual is not None:
         words = choice_words(view, reading.visual) + (", beside a reading" if coloured else "")
-        return Known(words + on, words)
+        return Known(words + on, words + on)
     words = "one reading" if coloured else "one reading of the spectrum, no colour computed"
-    return Known(words + on, words)
+    return Known(words + on, words + on)

@@ -1,7 +1,7 @@
 """Where a difference arose: from the tooth as it is now to the work as it is now, step by step; never who.
 
 Worked out for works that somebody objected to. The stations are the tooth now, the tooth when the shade was taken,
-the target, the work before it was seated, and the work now. A step between two instruments that nothing relates
+the target, the work as it was first read, and the work now. A step between two instruments that nothing relates
 cannot be told apart from the instruments.
 """
 
@@ -30,8 +30,8 @@ FEWEST: Final = 3
 STEPS: Final = (
     ("the tooth then, against the tooth now", "when the shade was taken"),
     ("the target, against the tooth then", "when the target was set"),
-    ("the work before seating, against the target", "when the work was made"),
-    ("the work now, against the work before seating", "when the work was seated"),
+    ("the work as first read, against the target", "when the work was made"),
+    ("the work now, against the work as first read", "after the work was made"),
 )
 """Each step in words, and where a difference that lies in it arose."""
 
@@ -103,7 +103,7 @@ def _stations(view: CaseView, target: Target) -> list[Station] | None:
         _station(view, later[-1], "tooth now"),
         first,
         Station("target", lab_of(target.colour.lab), None, first.instrument),
-        _station(view, before[-1], "work before seating"),
+        _station(view, before[0], "work as first read"),
         _station(view, work[-1], "work now"),
     ]
 

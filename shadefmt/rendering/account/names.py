@@ -58,7 +58,7 @@ def _noun(view: CaseView, specimen: Specimen) -> str:
         for order in view.case.prescriptions or ():
             if order.specimen_id in (specimen.id, specimen.part_of_id) and order.id not in view.withdrawn:
                 whole = RESTORATIONS[order.restoration]
-                return whole if order.specimen_id == specimen.id else f"part of the {whole}"
+                return whole if order.specimen_id == specimen.id else f"part of {whole}"
     return SPECIMENS[specimen.kind]
 
 

@@ -16,7 +16,7 @@ from shadefmt.rendering.account.outlook import outlook_words
 from shadefmt.rendering.dates import date_words
 from shadefmt.rendering.figures import as_given, listed
 from shadefmt.rendering.visible import flowing
-from shadefmt.rendering.words import GRADES, OBSTACLES, OUTCOMES, QUESTIONS, RULE_NAMES, UNCERTAINTIES
+from shadefmt.rendering.words import GRADES, LAMPS, OBSERVERS, OBSTACLES, OUTCOMES, QUESTIONS, RULE_NAMES, UNCERTAINTIES
 
 AGAINST_REFERENCE: Final = "Judged against a reference, not against the tooth."
 NO_MORE: Final = "It says nothing about shape, surface or other light."
@@ -48,6 +48,7 @@ class Outcome(NamedTuple):
     whose: str = ""
     rule: str | None = None
     formula: str = ""
+    light: str = ""
     grade: str = ""
     reasons: tuple[str, ...] = ()
     does_not_say: tuple[str, ...] = ()
@@ -124,9 +125,10 @@ def _with_comparison(view: CaseView, found: Outcome, comparison: Comparison) -> 
     pair = sides(view, comparison)
     between = apart(*pair, by) if pair is not None else None
     uncertainty = comparison.uncertainty
+    asks_for_match = comparison.question in ("match", "quality-control")
     return found._replace(
-        asks_for_match=comparison.question in ("match", "quality-control"),
-        subject=_subject(view, standard, trial),
+        asks_for_match=asks_for_match,
+        subject=_subject(view, standard, trial) if asks_for_match else colour_name(view, trial),
         zone=_zone(view, standard, trial),
         against=colour_name(view, standard),
         difference_text=as_given(comparison.difference, comparison.decimals),
@@ -135,6 +137,7 @@ def _with_comparison(view: CaseView, found: Outcome, comparison: Comparison) -> 
         give_or_take=as_given(uncertainty.expanded, uncertainty.decimals) if uncertainty is not None else "",
         coverage=as_given(uncertainty.coverage_factor) if uncertainty is not None else "",
         formula=_formula(comparison),
+        light=f"{LAMPS[comparison.illuminant]}, {OBSERVERS[comparison.observer]}",
         difference=comparison.difference,
         expanded=uncertainty.expanded if uncertainty is not None else None,
         parts=Deltas(*_stated(comparison.direction)) if comparison.direction else between.parts if between else None,
@@ -163,17 +166,13 @@ def _with_tolerance(view: CaseView, found: Outcome, judgement: Judgement, tolera
 
 def _whose(view: CaseView, tolerance: EmbeddedTolerance) -> str:
     """Return where a limit comes from: a publication, an agreement, both, or that nobody says."""
-    parts = []
-    if tolerance.source is not None:
-        parts.append(flowing(tolerance.source))
+    agreed = ""
     if tolerance.agreed_by_ids is not None:
-        names = [party_name(view, each) or "" for each in tolerance.agreed_by_ids]
-        parts.append(f"agreed by {listed(names)}")
+        agreed = f"agreed by {listed([party_name(view, each) or '' for each in tolerance.agreed_by_ids])}"
     if tolerance.agreed_at is not None:
-        parts.append(
-            f"on {date_words(tolerance.agreed_at)}" if parts else f"agreed on {date_words(tolerance.agreed_at)}"
-        )
-    return " ".join(parts) if len(parts) < 2 else f"{parts[0]}, {' '.join(parts[1:])}" if parts else ""
+        agreed = f"{agreed or 'agreed'} on {date_words(tolerance.agreed_at)}"
+    source = flowing(tolerance.source) if tolerance.source is not None else ""
+    return ", ".join(filter(None, [source, agreed]))
 
 
 def _stated(direction: Direction) -> tuple[float, float, float, float, float]:

@@ -17,7 +17,8 @@ def unseen(view: CaseView, report: Report) -> list[str]:
         found.append(f"{counted(unlisted(report), 'finding is', 'findings are')} counted but not listed")
     pictures = sum(each.media_type.startswith("image/") for each in view.case.attachments or ())
     if pictures:
-        found.append(f"{counted(pictures, 'picture')}: no program looked into what it shows")
+        them = "it" if pictures == 1 else "them"
+        found.append(f"{counted(pictures, 'picture')}: no program looked into {them}")
     if not any(each.spectrum is not None for each in view.case.readings or ()):
         found.append("whether colours follow from spectra: the file holds no spectrum")
     found += supplied_sentences(report)

@@ -50,6 +50,8 @@ def _finding(finding: Finding) -> Markup:
         words.append(element("p", f"Probably because {because(causes[0])}"))
     elif causes:
         words.append(element("p", "Any of these would explain it: ", " ".join(causes)))
+    if finding.waiver_id is not None:
+        words.append(element("p", f"The receiver lets it stand: waiver {finding.waiver_id}."))
     return joined(*words, element("p", place_words(finding), class_="where"))
 
 
@@ -84,18 +86,23 @@ def where_it_is_from(view: CaseView, report: Report) -> Markup:
 
 
 def tray_slip(view: CaseView, report: Report) -> Markup:
-    """Return the slip to cut off and lay beside the work: tooth, zones with numbers, where the target is from."""
+    """Return the slip to cut off and lay beside the work: tooth, zones with numbers, where the target is from.
+
+    Nothing where no colour to reach is stated.
+    """
     known = identity(view)
     rows = []
     for each in target_rows(view):
         place = each.zone if len(known.teeth) < 2 else f"{each.specimen}, {each.zone}"
         cells = [element("td", minus(one), class_="n") for one in each.lab or ("–", "–", "–")]
         rows.append(element("tr", element("th", place, scope="row"), *cells, element("td", each.how_short)))
+    if not rows:
+        return Markup("")
     parts = [
         element("p", "cut here", class_="cut"),
         element("h2", heading(known)),
         element("p", "; ".join(filter(None, [listed(known.work), known.tooth_words, _due(known.due)]))),
-        element("table", *rows) if rows else element("p", "No colour to reach is stated."),
+        element("table", *rows),
         element("p", sheet_words(view, report)),
     ]
     return element("aside", *parts, class_="slip on-paper")

@@ -160,7 +160,7 @@ def _measured(each: Outcome) -> str:
     known = f"give or take {each.give_or_take}" if each.give_or_take else "give or take not stated"
     factor = f", k = {each.coverage}" if each.coverage else ""
     asked = f"{each.question} " if each.question != QUESTIONS["match"] else ""
-    words = f"{asked}Difference {each.difference_text}, {known} ({each.formula}{factor})"
+    words = f"{asked}Difference {each.difference_text}, {known} ({each.formula}{factor}; {each.light})"
     words += f": {each.direction}." if each.direction else "."
     if each.budget:
         words += f" The give or take is made of {each.budget}."

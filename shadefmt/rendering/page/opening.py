@@ -1,10 +1,11 @@
 """The first answers of the letter: which case, whether work can start, what is asked."""
 
 from shadefmt.indexing import CaseView
-from shadefmt.model.report import Report
+from shadefmt.model.report import Intake, Report
 from shadefmt.rendering.account.identity import Identity, groups, identity, orders, relations
 from shadefmt.rendering.figures import counted, listed, sentence
 from shadefmt.rendering.file_state import state_sentence, totals_words
+from shadefmt.rendering.intake_words import answer_sentences, left_open, let_stand, unmet
 from shadefmt.rendering.page.markup import Markup, element, joined
 from shadefmt.rendering.questions import Question, questions
 
@@ -36,12 +37,28 @@ def can_work_start(view: CaseView, report: Report) -> Markup:
         element("p", state_sentence(report), class_="lead"),
         element("p", f"The check found {totals_words(report)}. Whether work starts is the reader's decision."),
     ]
+    if report.intake is not None:
+        said.append(_intake(report.intake))
     asked, left = questions(report)
     if asked:
         said += [element("p", "Questions to send back, ready to copy:"), _letter(view, asked)]
     if left:
         said.append(element("p", f"{counted(left, 'more kind')} of finding could be asked about, see below."))
     return joined(*said)
+
+
+def _intake(intake: Intake) -> Markup:
+    """Return the receiver's answer under a profile: never beside the state of the file, which is another matter."""
+    answer, against = answer_sentences(intake)
+    items = []
+    for each in unmet(intake):
+        first = each.found[0]
+        more = f" (and {len(each.found) - 1} more like this)" if len(each.found) > 1 else ""
+        remedy = f" {first.remedy}" if first.remedy is not None else ""
+        items.append(element("li", element("strong", f"Not met: {each.title}."), f" {first.message}{more}{remedy}"))
+    items += [element("li", sentence(each)) for each in [*left_open(intake), *let_stand(intake)]]
+    listed_items = element("ul", *items) if items else Markup("")
+    return joined(element("p", element("strong", answer), f" {against}"), listed_items)
 
 
 def _letter(view: CaseView, asked: list[Question]) -> Markup:

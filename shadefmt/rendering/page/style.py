@@ -9,7 +9,6 @@ LIGHT: Final = {
     "ink": "#1e1d1b",
     "soft": "#57534c",
     "rule": "#8b867c",
-    "wash": "#f0ede6",
     "bar": "#8fb3d9",
     "limit": "#8a4b00",
 }
@@ -20,7 +19,6 @@ DARK: Final = {
     "ink": "#edeae3",
     "soft": "#b9b4a9",
     "rule": "#7f7b73",
-    "wash": "#26272a",
     "bar": "#3d6a9c",
     "limit": "#f0b35e",
 }

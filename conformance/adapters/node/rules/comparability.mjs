@@ -94,8 +94,9 @@ function unstated(view, judgement) {
 }
 
 function geometryUnknown(view, judgement) {
-  const used = new Set(bothSides(view, judgement, (readings) => [...view.instruments(readings)]).flat());
-  return used.size > 1 && [...used].some((id) => ["unknown", undefined].includes(view.find(id, "instruments")?.geometry));
+  const ids = new Set(bothSides(view, judgement, (readings) => [...view.instruments(readings)]).flat());
+  const used = [...ids].map((id) => view.find(id, "instruments")).filter((instrument) => instrument !== undefined);
+  return used.length > 1 && used.some(({geometry}) => geometry === undefined || geometry === "unknown");
 }
 
 const perSide = (matter, wrong) => matter.view.judgements.filter((judgement) => judgement.numeric)

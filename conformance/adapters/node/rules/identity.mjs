@@ -7,13 +7,10 @@ import {ENTRY_LISTS} from "../view.mjs";
 const JUDGED = ["readings", "computed_colours", "means", "targets", "references", "comparisons", "tolerances", "reference_sets"];
 
 function idReused({document, view}) {
-  if (document.kind === "reference-set") {
-    const seen = new Set();
-    return document.references.flatMap((each, at) => {
-      if (seen.has(each.id)) return [`/references/${at}/id`];
-      seen.add(each.id);
-      return [];
-    });
+  if (view === null) {
+    const name = document.kind === "reference-set" ? "references" : "waivers";
+    const ids = document[name].map((each) => each.id);
+    return ids.flatMap((id, at) => (ids.indexOf(id) < at ? [`/${name}/${at}/id`] : []));
   }
   const taken = new Set(view.entries.keys());
   const revisions = view.list("revisions").flatMap((each, at) => {

@@ -5,6 +5,7 @@ import * as completeness from "./completeness.mjs";
 import * as identity from "./identity.mjs";
 import * as means from "./means.mjs";
 import * as numbers from "./numbers.mjs";
+import * as receiving from "./receiving.mjs";
 import * as recomputation from "./recomputation.mjs";
 import * as relations from "./relations.mjs";
 import * as surroundings from "./surroundings.mjs";
@@ -14,4 +15,5 @@ import * as treatment from "./treatment.mjs";
 export const RULES = Object.assign(
   {}, identity.RULES, times.RULES, surroundings.RULES, recomputation.RULES, means.RULES, comparability.RULES,
   numbers.RULES, completeness.RULES, treatment.RULES, relations.RULES,
+  receiving.RULES,
 );

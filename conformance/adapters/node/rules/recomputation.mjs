@@ -208,7 +208,7 @@ function translucencyDisagrees({view}) {
     const [over, under] = [white, black].map((lab) => labToXyz(lab, whitePoint(each.illuminant, each.observer))[1]);
     return [
       ...(agrees(each.difference, difference(each.formula, white, black, factorsOf(each)), each.decimals) ? [] : [`/translucencies/${at}/difference`]),
-      ...(each.contrast_ratio === undefined || agrees(each.contrast_ratio, under / over, each.decimals) ? [] : [`/translucencies/${at}/contrast_ratio`]),
+      ...(each.contrast_ratio === undefined || over <= 0 || under < 0 || agrees(each.contrast_ratio, under / over, each.decimals) ? [] : [`/translucencies/${at}/contrast_ratio`]),
     ];
   });
 }
