@@ -6,6 +6,7 @@ from typing import Any
 from shadefmt.errors import WrongUse
 from shadefmt.history import Value, add_entries, as_it_was
 from shadefmt.jsontext import digest
+from shadefmt.limits import MAX_ID_CHARACTERS
 from shadefmt.referring import ENTRY_LISTS
 
 
@@ -45,6 +46,9 @@ def renamed(case: Value, prefix: str) -> Value:
     """Return the entry lists of a case with a prefix before every id and before every reference to one.
 
     For bringing entries of two sources together, whose ids were given by position.
+
+    Raises:
+        WrongUse: an id would become longer than an id may be.
     """
     return {name: [_renamed(each, prefix) for each in case[name]] for name in ENTRY_LISTS if name in case}
 
@@ -54,14 +58,20 @@ def _renamed(item: Any, prefix: str) -> Any:
         return [_renamed(each, prefix) for each in item]
     if not isinstance(item, dict):
         return item
-    made = {}
+    made: Value = {}
     for name, inner in item.items():
         if name == "id" or name.endswith("_id"):
-            made[name] = prefix + inner
+            made[name] = _prefixed(prefix, inner)
         elif name.endswith("_ids"):
-            made[name] = [prefix + each for each in inner]
-        elif name == "document":  # pinned documents keep their own ids
+            made[name] = [_prefixed(prefix, each) for each in inner]
+        elif name in ("document", "other"):  # other documents keep their own ids
             made[name] = inner
         else:
             made[name] = _renamed(inner, prefix)
     return made
+
+
+def _prefixed(prefix: str, entry_id: str) -> str:
+    if len(prefix + entry_id) > MAX_ID_CHARACTERS:
+        raise WrongUse(f"{prefix + entry_id!r} is longer than {MAX_ID_CHARACTERS} characters. Use a shorter prefix")
+    return prefix + entry_id

@@ -17,6 +17,8 @@ def read_bytes(path: str) -> bytes:
     Raises:
         CannotRead: there is no such file, it is a folder, or it may not be read.
     """
+    if path == STANDARD and sys.stdin is None:
+        raise CannotRead("standard input is closed. Name a file")
     try:
         return sys.stdin.buffer.read() if path == STANDARD else Path(path).read_bytes()
     except OSError as failure:

@@ -120,8 +120,7 @@ class CaseView:
             if isinstance(entry, Reading):
                 return [entry]
             if isinstance(entry, Mean):
-                found = (self.find(each, "readings") for each in entry.reading_ids)
-                return [each for each in found if each is not None]
+                return self.readings_of(entry)
             if isinstance(entry, ComputedColour):
                 located = self.entries.get(entry.reading_id)
             elif isinstance(entry, Target):
@@ -129,6 +128,11 @@ class CaseView:
             else:
                 return []
         return []
+
+    def readings_of(self, mean: Mean) -> list[Reading]:
+        """Return the readings that a mean names, as far as they are there."""
+        found = (self.find(each, "readings") for each in mean.reading_ids)
+        return [each for each in found if each is not None]
 
     def session_of(self, reading: Reading) -> Session | None:
         """Return the session of a reading, where one is stated."""

@@ -6,6 +6,9 @@ MAX_DOCUMENT_BYTES = 64 * 1024 * 1024
 MAX_DEPTH = 64
 """Deepest nesting of arrays and objects (specification, section on syntax)."""
 
+MAX_ID_CHARACTERS = 80
+"""Longest id of an entry."""
+
 MAX_SAFE_INTEGER = 2**53 - 1
 """Largest magnitude of a JSON integer that every implementation keeps exactly (RFC 8259, section 6)."""
 

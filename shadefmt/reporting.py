@@ -117,6 +117,11 @@ def _causes(code: str, hit: Hit) -> list[Cause] | None:
     return made or None
 
 
+def _as_text(name: str) -> str:
+    """Return a file name that is no UTF-8 with its odd bytes written as escapes."""
+    return name.encode("utf-8", "backslashreplace").decode()
+
+
 @cache
 def _tool() -> Tool:
     return Tool.model_construct(
@@ -129,7 +134,7 @@ def _tool() -> Tool:
 
 def _judged(findings: Findings, root: Mapping[str, Any] | None) -> Judged:
     return Judged.model_construct(
-        name=findings.name[-200:] if findings.name else None,
+        name=_as_text(findings.name)[-200:] if findings.name else None,
         bytes_sha256=hashlib.sha256(findings.data).hexdigest(),
         size_bytes=len(findings.data),
         sha256=digest(root) if root is not None else None,

@@ -58,6 +58,8 @@ def _skip_line(stream: IO[bytes]) -> None:
 
 @contextmanager
 def _opened(path: str) -> Iterator[IO[bytes]]:
+    if path == STANDARD and sys.stdin is None:
+        raise CannotRead("standard input is closed. Name a file")
     try:
         stream = sys.stdin.buffer if path == STANDARD else Path(path).open("rb")  # noqa: SIM115 - closed below
     except OSError as failure:

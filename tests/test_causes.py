@@ -202,7 +202,6 @@ def test_a_decision_by_another_rule_is_named() -> None:
     assert "simple" in [each.parameters["rule"] for each in causes(case, "decision-disagrees-with-rule")]
 
 
-@pytest.mark.xfail(strict=True, reason="the room for rounding is that of values up to 100, not up to 1")
 def test_tristimulus_values_scaled_to_one_are_named() -> None:
     case = read_once(3)
     white = np.array([95.047, 100.0, 108.883])  # D65, 2 degrees (ASTM E308)

@@ -228,7 +228,6 @@ def test_renamed_entries_refer_as_before(name: str) -> None:
     assert check(written(made)).totals == check(written(case)).totals
 
 
-@pytest.mark.xfail(strict=True, reason="ids of other documents are renamed as well")
 def test_other_cases_and_foreign_data_keep_their_names() -> None:
     case = started()
     other = {"id": "urn:uuid:0c1f6a52-6c2b-4a55-8f0e-7d5f0b1c2d3e"}
@@ -236,7 +235,6 @@ def test_other_cases_and_foreign_data_keep_their_names() -> None:
     assert renamed(case, "x-")["relations"] == [{"id": "x-before", "relation": "continues", "other": other}]
 
 
-@pytest.mark.xfail(strict=True, reason="ids grow beyond what an id may have")
 def test_a_prefix_that_makes_ids_too_long_is_refused() -> None:
     case = started()
     case["specimens"].append({"id": "i" * 80, "kind": "tooth"})

@@ -103,7 +103,7 @@ def _of_xyz(colour: Colour) -> Iterator[Explanation]:
     stated, xyz = lab_of(colour.lab), xyz_of(colour.xyz)
     room = 12 * 0.5 * 10.0**-colour.decimals  # XYZ rounded to so many decimals moves CIELAB by more than itself
 
-    def fits(lab: Triple) -> bool:
+    def fits(lab: Triple, room: float = room) -> bool:
         return all(abs(one - other) <= room for one, other in zip(stated, lab, strict=True))
 
     for illuminant, observer in _bases():
@@ -112,7 +112,7 @@ def _of_xyz(colour: Colour) -> Iterator[Explanation]:
             yield _basis_cause(illuminant, observer)
     own = xyz_to_lab(xyz, white_point(colour.illuminant, colour.observer))
     scaled = xyz_to_lab(tuple(100 * each for each in xyz), white_point(colour.illuminant, colour.observer))
-    if fits(scaled):
+    if fits(scaled, 100 * room):
         yield Explanation("scale", {"scale": "0 to 1"}, "The tristimulus values are scaled to 1, not to 100.")
     yield from _coordinates(own, fits, stated)
 

@@ -8,9 +8,10 @@ from typing import Final
 
 from shadefmt.checking import check
 from shadefmt.cli.sources import files, sources
+from shadefmt.cli.speaking import say
 from shadefmt.documents import load
 from shadefmt.errors import CannotRead, Refused, WrongUse
-from shadefmt.files import read_bytes
+from shadefmt.files import STANDARD, read_bytes, write_whole
 from shadefmt.jsontext import digest, line_form
 from shadefmt.model.report import Report
 from shadefmt.rendering import report_text
@@ -44,7 +45,7 @@ def run(given: argparse.Namespace) -> int:
                 _print(report, source.name, given)
                 worst = max(worst, _exit_of(report), key=ORDER.index)
         except (CannotRead, Refused) as failure:
-            print(f"shadefmt: {failure}", file=sys.stderr)
+            say(f"shadefmt: {failure}")
             worst = 3
     return worst
 
@@ -82,7 +83,7 @@ def _print(report: Report, name: str, given: argparse.Namespace) -> None:
     if given.quiet and _is_silent(report):
         return
     if given.format == "json":
-        sys.stdout.write(line_form(report.to_value()).decode())
+        write_whole(STANDARD, line_form(report.to_value()))
     else:
         sys.stdout.write(report_text(report, name=name, verbose=given.verbose))
 

@@ -8,6 +8,7 @@ from typing import Any
 from shadefmt.chain.colours import expected_from_spectrum
 from shadefmt.cli.cases import sound_case
 from shadefmt.cli.sources import files, sources
+from shadefmt.cli.speaking import say
 from shadefmt.colour.formula import Formula
 from shadefmt.comparing import (
     InstrumentPairs,
@@ -21,6 +22,7 @@ from shadefmt.comparing import (
 from shadefmt.comparing.sides import Limit
 from shadefmt.documents import loads
 from shadefmt.errors import WrongUse
+from shadefmt.files import STANDARD, write_whole
 from shadefmt.indexing import CaseView
 from shadefmt.jsontext import line_form
 from shadefmt.model.case import Case
@@ -32,7 +34,10 @@ Value = dict[str, Any]
 def run(given: argparse.Namespace) -> int:
     """Compare and print; text for people, or one JSON object a line."""
     for row in _rows(given):
-        sys.stdout.write(line_form(_rounded(row)).decode() if given.format == "json" else _text(row))
+        if given.format == "json":
+            write_whole(STANDARD, line_form(_rounded(row)))
+        else:
+            sys.stdout.write(_text(row))
     return 0
 
 
@@ -110,7 +115,7 @@ def _pairs(given: argparse.Namespace) -> Iterator[Value]:
             value = loads(source.data)
             made = structured(value, "case") if value.get("kind") == "case" else None
             if made is None or not isinstance(made.root, Case):
-                print(f"shadefmt: {source.name}: no sound case, passed over", file=sys.stderr)
+                say(f"shadefmt: {source.name}: no sound case, passed over")
                 continue
             pairs.add(CaseView(made.root))
     yield from pairs.offsets()

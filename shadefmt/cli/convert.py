@@ -1,11 +1,11 @@
 """`shadefmt convert`: a foreign file into cases, always with an account of what became of it."""
 
 import argparse
-import sys
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
 
+from shadefmt.cli.speaking import say
 from shadefmt.converters.cxf import read_cxf
 from shadefmt.converters.detecting import seems_xml
 from shadefmt.converters.table import read_table
@@ -64,7 +64,7 @@ def _read(given: argparse.Namespace, data: bytes) -> Conversion:
 
 def _say(given: argparse.Namespace, conversion: Conversion, loss: Value) -> int:
     for notice in conversion.notices:
-        print(f"note: {notice.where}: {notice.message} {notice.remedy}".rstrip(), file=sys.stderr)
+        say(f"note: {notice.where}: {notice.message} {notice.remedy}".rstrip())
     allowed = set(given.allow_loss)
     refused = 0
     for item in loss.get("items", []):
@@ -74,6 +74,6 @@ def _say(given: argparse.Namespace, conversion: Conversion, loss: Value) -> int:
         refused += not accepted
         where = item["instances"][0]["where"] if item.get("instances") else item["path"]
         mark = "accepted loss" if accepted else "lost"
-        print(f"{mark}: {item['path']} ({item['count']}x, {item['code']}, {where}): {item['reason']}", file=sys.stderr)
-    print(f"{loss['documents']} cases, {loss['readings']} readings", file=sys.stderr)
+        say(f"{mark}: {item['path']} ({item['count']}x, {item['code']}, {where}): {item['reason']}")
+    say(f"{loss['documents']} cases, {loss['readings']} readings")
     return 1 if refused else 0

@@ -1,9 +1,9 @@
 """`shadefmt derive`: complete a case with what follows from it."""
 
 import argparse
-import sys
 
 from shadefmt.cli.cases import sound_case
+from shadefmt.cli.speaking import say
 from shadefmt.deriving import Request, derive
 from shadefmt.documents import dumps
 from shadefmt.files import write_whole
@@ -22,7 +22,7 @@ def run(given: argparse.Namespace) -> int:
     done = derive(sound_case(given.case), request)
     write_whole(given.output, dumps(done.case), replace=given.force)
     for name, ids in done.added.items():
-        print(f"added to {name}: {', '.join(ids)}", file=sys.stderr)
+        say(f"added to {name}: {', '.join(ids)}")
     for left in done.left:
-        print(f"left out: {left.what} for {left.entry_id}: {left.reason}", file=sys.stderr)
+        say(f"left out: {left.what} for {left.entry_id}: {left.reason}")
     return 0

@@ -8,6 +8,7 @@ from importlib import import_module
 from typing import Final
 
 from shadefmt.cli.arguments import add
+from shadefmt.cli.speaking import say
 from shadefmt.errors import CannotRead, Refused, ShadefmtError
 from shadefmt.versions import FORMAT_VERSION, tool_version
 
@@ -43,16 +44,22 @@ def main(arguments: Sequence[str] | None = None) -> int:
     if given.verb is None:
         parser.print_help()
         return 2
+    if sys.stdout is None:
+        return _say("standard output is closed. Give it a place to write to", 2)
     try:
         code: int = import_module(f"shadefmt.cli.{given.verb}").run(given)
         sys.stdout.flush()
         return code
     except BrokenPipeError:
-        return _quietly()
+        _give_up_output()
+        return 0
     except (CannotRead, Refused) as failure:
         return _say(failure, 3)
     except ShadefmtError as failure:
         return _say(failure, 2)
+    except OSError as failure:
+        _give_up_output()
+        return _say(f"{failure.filename or 'standard output'}: {failure.strerror}. Nothing more was done", 2)
     except KeyboardInterrupt:
         return _say("stopped; nothing was half written", 130)
 
@@ -94,11 +101,10 @@ class _Version(argparse.Action):
 
 
 def _say(failure: object, code: int) -> int:
-    print(f"shadefmt: {failure}", file=sys.stderr)
+    say(f"shadefmt: {failure}")
     return code
 
 
-def _quietly() -> int:
-    """Leave without complaint when whoever read the output went away."""
+def _give_up_output() -> None:
+    """Let what is still buffered go nowhere, so that the interpreter does not complain when it leaves."""
     os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    return 0

@@ -1,9 +1,9 @@
 """`shadefmt merge`: two versions of one case become one, or what stands against it is said."""
 
 import argparse
-import sys
 
 from shadefmt.cli.cases import sound_case
+from shadefmt.cli.speaking import say
 from shadefmt.documents import dumps
 from shadefmt.files import write_whole
 from shadefmt.merging import merge
@@ -14,11 +14,9 @@ def run(given: argparse.Namespace) -> int:
     merged = merge(sound_case(given.first), sound_case(given.second))
     if merged.case is None:
         for each in merged.conflicts:
-            print(f"{each.code} {each.pointer}: {each.message}", file=sys.stderr)
+            say(f"{each.code} {each.pointer}: {each.message}")
         count = len(merged.conflicts)
-        print(
-            f"shadefmt: {count} contradictions; nothing was written. The parties have to settle them", file=sys.stderr
-        )
+        say(f"shadefmt: {count} contradictions; nothing was written. The parties have to settle them")
         return 1
     write_whole(given.output, dumps(merged.case), replace=given.force)
     return 0

@@ -1,9 +1,9 @@
 """`shadefmt schema`: the published JSON Schema of a kind."""
 
 import argparse
-import sys
 
 from shadefmt.errors import WrongUse
+from shadefmt.files import STANDARD, write_whole
 from shadefmt.model.kinds import KINDS
 from shadefmt.resources import schema_folder
 from shadefmt.versions import FORMAT_VERSION
@@ -17,5 +17,5 @@ def run(given: argparse.Namespace) -> int:
     if given.kind not in KINDS:
         raise WrongUse(f"there is no kind {given.kind!r}. Kinds are {', '.join(KINDS)}")
     path = schema_folder() / FORMAT_VERSION / f"{given.kind}.schema.json"
-    sys.stdout.write(path.read_text(encoding="utf-8"))
+    write_whole(STANDARD, path.read_bytes())
     return 0

@@ -25,7 +25,7 @@ def sources(path: str, *, lines: bool = False) -> Iterator[Source]:
     archive is a bundle; any other file is one document, whose attachments lie beside it.
 
     Raises:
-        CannotRead: the file cannot be read.
+        CannotRead: the file cannot be read, or is a folder.
         Refused: a bundle or compressed file is damaged.
     """
     shown = "standard input" if path == STANDARD else path
@@ -33,6 +33,8 @@ def sources(path: str, *, lines: bool = False) -> Iterator[Source]:
         for number, line in document_lines(path):
             yield Source(f"{shown}:{number}", line)
         return
+    if path != STANDARD and Path(path).is_dir():
+        raise CannotRead(f"{path}: no *.shade.json in this folder. Name a file, or another folder")
     data = read_bytes(path)
     if is_zip(data):
         bundle = zip_bundle(data, shown)
@@ -44,14 +46,11 @@ def sources(path: str, *, lines: bool = False) -> Iterator[Source]:
 def files(paths: list[str]) -> Iterator[str]:
     """Yield the files that paths stand for; a folder stands for every document below it, in order of name.
 
-    Raises:
-        CannotRead: a folder holds no document.
+    A folder without a document stands for itself, which `sources` refuses.
     """
     for path in paths:
         if path == STANDARD or not Path(path).is_dir():
             yield path
             continue
         found = sorted(each for each in Path(path).rglob("*.shade.*json*") if each.is_file())
-        if not found:
-            raise CannotRead(f"{path}: no *.shade.json in this folder. Name a file, or another folder")
-        yield from map(str, found)
+        yield from map(str, found or [Path(path)])

@@ -4,6 +4,8 @@ from typing import TYPE_CHECKING, Annotated, Any, TypeAlias, TypeVar
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
+from shadefmt.limits import MAX_ID_CHARACTERS
+
 T = TypeVar("T")
 
 if TYPE_CHECKING:
@@ -45,7 +47,7 @@ def plain(item: Any) -> Any:
     return item
 
 
-EntryId = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]*$", max_length=80)]
+EntryId = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]*$", max_length=MAX_ID_CHARACTERS)]
 DocumentId = Annotated[str, StringConstraints(pattern=r"^[A-Za-z][A-Za-z0-9+.-]*:[!-~]+$", max_length=200)]
 Sha256 = Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{64}$")]
 Text = Annotated[str, StringConstraints(min_length=1, max_length=4000)]

@@ -73,7 +73,7 @@ def mean_mixes_states(matter: Matter) -> Iterator[Hit]:
 def _mixed(matter: Matter, member: str) -> Iterator[Hit]:
     view = matter.view
     for index, mean in enumerate(view.case.means or ()):
-        readings = view.readings_behind(view.entries.get(mean.id))
+        readings = view.readings_of(mean)
         found = list(dict.fromkeys(getattr(each, member) or "not stated" for each in readings))
         if len(found) > 1:
             yield Hit(f"/means/{index}/reading_ids", {"member": member, "found": found}, mean.id)
@@ -83,7 +83,7 @@ def mean_mixes_kinds(matter: Matter) -> Iterator[Hit]:
     """A mean is taken over instrument and camera readings, which are not interchangeable."""
     view = matter.view
     for index, mean in enumerate(view.case.means or ()):
-        readings = view.readings_behind(view.entries.get(mean.id))
+        readings = view.readings_of(mean)
         kinds = view.reading_kinds(readings)
         if len(kinds) > 1:
             yield Hit(f"/means/{index}/reading_ids", {"found": sorted(kinds)}, mean.id)
@@ -135,7 +135,7 @@ def spread_large(matter: Matter) -> Iterator[Hit]:
         spread, count = mean.spread, len(mean.reading_ids)
         if spread is None or spread.mcdm is None or count < 2 or spread.formula != "CIEDE2000":
             continue
-        zones = {each.zone for each in view.readings_behind(view.entries.get(mean.id))}
+        zones = {each.zone for each in view.readings_of(mean)}
         corrected = mcdm_corrected(spread.mcdm, count)
         if corrected > LARGE_SPREAD and zones != {"whole"}:
             params = {"spread": round(corrected, 2), "limit": LARGE_SPREAD, "readings": count}

@@ -142,7 +142,7 @@ def repeats_not_repositioned(matter: Matter) -> Iterator[Hit]:
     """Repeats behind a mean were taken without lifting the instrument."""
     view = matter.view
     for index, mean in enumerate(view.case.means or ()):
-        readings: list[Reading] = view.readings_behind(view.entries.get(mean.id))
+        readings: list[Reading] = view.readings_of(mean)
         if len(readings) > 1 and all(each.repositioned is False for each in readings):
             yield Hit(f"/means/{index}/reading_ids", {"readings": len(readings)}, mean.id)
 

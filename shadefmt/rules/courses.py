@@ -40,7 +40,7 @@ def _moved(view: CaseView, specimen_id: str) -> float | None:
     """Return how far the means of one zone of a specimen lie apart at most, with one instrument."""
     labs: dict[tuple[Any, ...], list[tuple[float, float, float]]] = {}
     for mean in view.case.means or ():
-        readings = view.readings_behind(view.entries.get(mean.id))
+        readings = view.readings_of(mean)
         places = {(each.specimen_id, each.zone) for each in readings}
         instruments = view.instrument_ids(readings)
         if len(places) == 1 and len(instruments) == 1 and mean.colour.lab is not None and mean.id not in view.withdrawn:
@@ -97,8 +97,9 @@ def effect_at_peak_only(matter: Matter) -> Iterator[Hit]:
     """The effect at the end of treatment is stated, and none after settling."""
     view = matter.view
     moments: dict[str, set[str]] = {}
-    for _, effect, _ in _effects(view):
-        moments.setdefault(effect.course_id, set()).add(effect.moment)
+    for effect in view.case.effects or ():
+        if effect.id not in view.withdrawn:
+            moments.setdefault(effect.course_id, set()).add(effect.moment)
     for index, course in enumerate(view.case.courses or ()):
         found = moments.get(course.id, set())
         if "end-of-treatment" in found and "after-settling" not in found:

@@ -6,7 +6,7 @@ from typing import Final
 from shadefmt.indexing import CaseView
 from shadefmt.model.intake import WaiverList
 from shadefmt.model.reference_set import ReferenceSet
-from shadefmt.referring import COLOURED, referring_members
+from shadefmt.referring import COLOURED, ENTRY_LISTS, referring_members
 from shadefmt.rules.base import Hit, Matter, Rule
 
 
@@ -53,9 +53,10 @@ def reference_of_other_kind(matter: Matter) -> Iterator[Hit]:
     revisions = {each.id for each in view.case.revisions or ()}
     for pointer, entry_id, member, named, allowed in view.references:
         located = view.entries.get(named)
-        found = "revisions" if named in revisions else located.list_name if located is not None else None
-        if found is not None and allowed and found not in allowed:
-            params = {"id": named, "member": member, "found": found, "allowed": list(allowed)}
+        found = [located.list_name] if located is not None else []
+        found += ["revisions"] if named in revisions else []
+        if found and allowed and not set(found) & set(allowed):
+            params = {"id": named, "member": member, "found": found[0], "allowed": list(allowed)}
             yield Hit(f"{pointer}/{member}", params, entry_id)
 
 
@@ -65,10 +66,10 @@ def reference_to_later_revision(matter: Matter) -> Iterator[Hit]:
     if len(view.case.revisions or ()) < 2:
         return
     for pointer, entry_id, member, named, allowed in view.references:
-        located, own = view.entries.get(named), view.entries.get(entry_id or "")
+        located, own = view.entries.get(named), _entry_at(view, pointer)
         if located is None or own is None or allowed == ("revisions",):
             continue
-        named_in, own_in = _revision_of(view, located.entry), _revision_of(view, own.entry)
+        named_in, own_in = _revision_of(view, located.entry), _revision_of(view, own)
         if own_in in view.ancestors and named_in in view.ancestors and named_in not in view.ancestors[own_in]:
             params = {"id": named, "revision": own_in, "later_revision": named_in}
             yield Hit(f"{pointer}/{member}", params, entry_id)
@@ -104,6 +105,12 @@ def specimen_never_read(matter: Matter) -> Iterator[Hit]:
 
 
 _JUDGED: Final = frozenset({*COLOURED, "comparisons", "tolerances", "reference_sets"})
+
+
+def _entry_at(view: CaseView, pointer: str) -> object | None:
+    """Return the entry that stands at a place or around it; ids do not tell two of one id apart."""
+    _, name, *inner = pointer.split("/")
+    return getattr(view.case, name)[int(inner[0])] if name in ENTRY_LISTS else None
 
 
 def _revision_of(view: CaseView, entry: object) -> str | None:

@@ -56,7 +56,6 @@ def test_a_reader_that_goes_away_at_once_is_no_fault(arguments: tuple[str, ...])
     assert b"Traceback" not in done.stderr
 
 
-@pytest.mark.xfail(strict=True, reason="a traceback, and 1, which means that the file is faulty")
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="the system has no device that is always full")
 @pytest.mark.parametrize("arguments", [("check", CROWN), ("derive", CROWN), ("schema", "case")])
 def test_a_full_disk_behind_standard_output_is_said(arguments: tuple[str, ...]) -> None:
@@ -66,7 +65,6 @@ def test_a_full_disk_behind_standard_output_is_said(arguments: tuple[str, ...]) 
     assert done.returncode in (2, 3)
 
 
-@pytest.mark.xfail(strict=True, reason="a traceback, and 1, which means that the file is faulty")
 @pytest.mark.parametrize(
     ("closed", "arguments"), [("stdout", f"check {CROWN}"), ("stdout", f"derive {CROWN}"), ("stdin", "check -")]
 )
@@ -92,10 +90,7 @@ def test_any_encoding_of_the_terminal_will_do(encoding: str, arguments: tuple[st
     "arguments",
     [
         ("derive", "{}"),
-        pytest.param(
-            ("check", "{}", "--format", "json"),
-            marks=pytest.mark.xfail(strict=True, reason="JSON is written in the encoding of the terminal"),
-        ),
+        ("check", "{}", "--format", "json"),
     ],
 )
 def test_json_is_utf_8_whatever_the_terminal_says(tmp_path: Path, arguments: tuple[str, ...]) -> None:
@@ -125,14 +120,12 @@ def test_a_file_name_that_is_no_text_is_read(oddly_named: bytes) -> None:
     assert (done.returncode, done.stderr) == (0, b"")
 
 
-@pytest.mark.xfail(strict=True, reason="the name is repeated in the report, which cannot be written then")
 def test_a_report_on_a_file_name_that_is_no_text_is_written(oddly_named: bytes) -> None:
     done = run("check", oddly_named, "--format", "json")
     assert done.returncode == 0
     Report.model_validate(json.loads(done.stdout))
 
 
-@pytest.mark.xfail(strict=True, reason="file names reach the terminal with their control characters")
 def test_a_file_name_cannot_write_to_the_terminal() -> None:
     done = run("check", "a\x1b[2Jb\nc.shade.json")
     assert done.returncode == 3

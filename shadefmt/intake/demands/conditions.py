@@ -129,7 +129,7 @@ def _stands(look: Look, target: Target, demand: SettlingDemand) -> bool:
     if target.colour.lab is None or not last:
         return False
     for mean in look.view.case.means or ():
-        readings = look.view.readings_behind(look.view.entries.get(mean.id))
+        readings = look.view.readings_of(mean)
         same = (mean.colour.illuminant, mean.colour.observer) == (target.colour.illuminant, target.colour.observer)
         if not (look.counts(mean.id) and same and mean.colour.lab is not None and _places(readings) == _places(behind)):
             continue

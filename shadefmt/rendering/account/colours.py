@@ -108,7 +108,7 @@ def _target_row(view: CaseView, target: Target) -> ColourRow:
 
 
 def _mean_row(view: CaseView, mean: Mean) -> ColourRow:
-    readings = view.readings_behind(view.entries.get(mean.id))
+    readings = view.readings_of(mean)
     places = [(_at(view, each.specimen_id), ZONE_ORDER.index(each.zone)) for each in readings]
     return _row(
         _Place(

@@ -61,8 +61,8 @@ def _count(view: CaseView, source: Located) -> str:
 def of_mean(view: CaseView, mean: Mean) -> Known:
     """Return of how many readings a mean is, who made their numbers, and when they were taken."""
     count = counted(len(mean.reading_ids), "reading")
-    when = read_on(view, view.readings_behind(view.entries.get(mean.id)))
-    under = _under(view.readings_behind(view.entries.get(mean.id)))
+    when = read_on(view, view.readings_of(mean))
+    under = _under(view.readings_of(mean))
     words = [f"mean of {count}", ORIGINS[mean.of_origin], when, under]
     return Known(", ".join(filter(None, words)), ", ".join(filter(None, [count, when, under])))
 
