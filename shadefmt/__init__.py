@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from shadefmt import colour as colour
     from shadefmt.amending import add_revision as add_revision
     from shadefmt.checking import check as check
+    from shadefmt.converters.cgats import read_cgats as read_cgats
+    from shadefmt.converters.cgats import write_cgats as write_cgats
     from shadefmt.converters.cxf import read_cxf as read_cxf
     from shadefmt.converters.table import read_table as read_table
     from shadefmt.deriving import Request as Request
@@ -25,6 +27,8 @@ if TYPE_CHECKING:
     from shadefmt.errors import Refused as Refused
     from shadefmt.errors import ShadefmtError as ShadefmtError
     from shadefmt.errors import WrongUse as WrongUse
+    from shadefmt.intake import desk_of as desk_of
+    from shadefmt.intake import receive as receive
     from shadefmt.jsontext import digest as digest
     from shadefmt.merging import merge as merge
     from shadefmt.model.schema import schema_of as schema_of
@@ -37,11 +41,15 @@ _HOMES = {
     "as_model": "shadefmt.documents",
     "digest": "shadefmt.jsontext",
     "check": "shadefmt.checking",
+    "desk_of": "shadefmt.intake",
+    "receive": "shadefmt.intake",
     "derive": "shadefmt.deriving",
     "Request": "shadefmt.deriving",
     "add_revision": "shadefmt.amending",
     "merge": "shadefmt.merging",
     "read_cxf": "shadefmt.converters.cxf",
+    "read_cgats": "shadefmt.converters.cgats",
+    "write_cgats": "shadefmt.converters.cgats",
     "read_table": "shadefmt.converters.table",
     "schema_of": "shadefmt.model.schema",
     "ShadefmtError": "shadefmt.errors",

@@ -116,26 +116,33 @@ def _show(parser: argparse.ArgumentParser) -> None:
 
 
 def _convert(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("source", metavar="SOURCE", help="CxF3 file or delimited table, or -")
+    parser.add_argument(
+        "source", metavar="SOURCE", help="CxF3 file, CGATS text or delimited table, or -; a case with --to"
+    )
     parser.add_argument("target", metavar="TARGET", help="*.shade.json for one case, *.shade.ndjson for many, or -")
+    parser.add_argument(
+        "--to", choices=("case", "cgats"), default="case", help="what to write; cgats is ISO 28178 text"
+    )
     parser.add_argument("--mapping", metavar="FILE", help="table-mapping document; a table needs one")
     parser.add_argument("--loss-report", metavar="FILE", help="where to write the loss report; - is standard output")
     parser.add_argument("--full", action="store_true", help="list every instance in the loss report")
     parser.add_argument(
         "--allow-loss", action="append", default=[], metavar="CODE", help="loss to accept; `all` accepts every one"
     )
-    parser.add_argument("--percent", action="store_true", help="CxF3: spectra are in percent")
-    parser.add_argument("--decimal-comma", action="store_true", help="CxF3: numbers are written with a comma")
+    parser.add_argument("--percent", action="store_true", help="CxF3, CGATS: spectra are in percent")
+    parser.add_argument("--decimal-comma", action="store_true", help="CxF3, CGATS: numbers are written with a comma")
     parser.add_argument(
         "--tag",
+        "--field",
         dest="tags",
         action="append",
         default=[],
         type=a_pair,
-        metavar="MEMBER=TAG",
-        help="CxF3: take tooth, zone or specimen from a tag of that name",
+        metavar="MEMBER=NAME",
+        help="take tooth, zone or specimen from the tag (CxF3) or field (CGATS) of that name",
     )
-    parser.add_argument("--notation", choices=("iso-3950",), help="CxF3: notation of teeth in tags")
+    parser.add_argument("--notation", choices=("iso-3950",), help="CxF3, CGATS: notation of teeth")
+    parser.add_argument("--own-fields", action="store_true", help="CGATS: the file was written by shadefmt")
     parser.add_argument("--force", action="store_true", help="replace files that exist")
 
 

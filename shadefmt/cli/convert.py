@@ -1,4 +1,4 @@
-"""`shadefmt convert`: a foreign file into cases, always with an account of what became of it."""
+"""`shadefmt convert`: a foreign file into cases, or a case into one, always with an account of what became of it."""
 
 import argparse
 from collections.abc import Callable, Iterable
@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from shadefmt.cli.speaking import say
+from shadefmt.converters.cgats import OWN_FIELDS, read_cgats, seems_cgats, write_cgats
 from shadefmt.converters.cxf import read_cxf
-from shadefmt.converters.detecting import seems_xml
+from shadefmt.converters.detecting import seems_foreign, seems_xml
 from shadefmt.converters.table import read_table
 from shadefmt.documents import dumps, load
 from shadefmt.errors import CannotWrite, WrongUse
@@ -28,6 +29,8 @@ class Conversion:
 
 def run(given: argparse.Namespace) -> int:
     """Convert, write cases and loss report, and say on standard error what was lost."""
+    if given.to == "cgats":
+        return _write_cgats(given)
     if given.target != STANDARD and not given.target.endswith((".shade.json", ".shade.ndjson")):
         raise WrongUse(f"{given.target}: name the target *.shade.json (one case) or *.shade.ndjson (many)")
     conversion = _read(given, read_bytes(given.source))
@@ -37,10 +40,7 @@ def run(given: argparse.Namespace) -> int:
         raise CannotWrite(f"{given.source} holds {len(cases)} cases. Name a target ending .shade.ndjson")
     data = b"".join(map(line_form, cases)) if many else dumps(cases[0])
     write_whole(given.target, data, replace=given.force)
-    loss = conversion.loss()
-    if given.loss_report:
-        write_whole(given.loss_report, dumps(loss), replace=given.force)
-    return _say(given, conversion, loss)
+    return _finish(given, conversion)
 
 
 def _read(given: argparse.Namespace, data: bytes) -> Conversion:
@@ -56,10 +56,42 @@ def _read(given: argparse.Namespace, data: bytes) -> Conversion:
             notation=given.notation,
         )
         return Conversion([made.case], lambda: made.loss, made.notices)
+    if not given.mapping and seems_cgats(data):
+        return _read_cgats(given, data)
+    if (foreign := seems_foreign(data)) is not None:
+        raise WrongUse(f"{given.source} is {foreign}")
     if not given.mapping:
-        raise WrongUse(f"{given.source} is no XML. A table needs --mapping FILE, which says what its columns are")
+        what = f"{given.source} is neither CxF3 nor CGATS text"
+        raise WrongUse(f"{what}. A table needs --mapping FILE, which says what its columns are")
     table = read_table(data, load(given.mapping), full=given.full)
     return Conversion(table.cases, table.loss, table.notices)
+
+
+def _read_cgats(given: argparse.Namespace, data: bytes) -> Conversion:
+    fields = dict(OWN_FIELDS) if given.own_fields else {}
+    text = read_cgats(
+        data,
+        full=given.full,
+        percent=given.percent or None,
+        decimal_comma=given.decimal_comma,
+        fields=fields | dict(given.tags),
+        notation="iso-3950" if given.own_fields else given.notation,
+    )
+    return Conversion([text.case], lambda: text.loss, text.notices)
+
+
+def _write_cgats(given: argparse.Namespace) -> int:
+    text = write_cgats(load(given.source), full=given.full)
+    write_whole(given.target, text.data, replace=given.force)
+    return _finish(given, Conversion([], lambda: text.loss, ()))
+
+
+def _finish(given: argparse.Namespace, conversion: Conversion) -> int:
+    """Write the loss report where it is asked for, and say what was lost."""
+    loss = conversion.loss()
+    if given.loss_report:
+        write_whole(given.loss_report, dumps(loss), replace=given.force)
+    return _say(given, conversion, loss)
 
 
 def _say(given: argparse.Namespace, conversion: Conversion, loss: Value) -> int:

@@ -1,0 +1,78 @@
+"""`convert` from the command line: text spectra there and back, and foreign files named for what they are."""
+
+import io
+import json
+import zipfile
+from pathlib import Path
+
+import numpy as np
+import pytest
+from skimage import io as pictures
+
+from shadefmt.checking import check
+from shadefmt.cli.main import main
+
+EXAMPLE = Path(__file__).resolve().parent.parent.parent / "schema" / "1.0" / "examples" / "front-crown.shade.json"
+
+
+def test_a_case_goes_through_text_spectra_and_comes_back(tmp_path: Path) -> None:
+    text, back, loss = (tmp_path / name for name in ("case.txt", "back.shade.json", "loss.json"))
+    assert main(["convert", str(EXAMPLE), str(text), "--to", "cgats"]) == 1
+    assert text.read_bytes().startswith(b"ISO28178\n")
+    assert (
+        main(["convert", str(text), str(back), "--own-fields", "--allow-loss", "all", "--loss-report", str(loss)]) == 0
+    )
+    case, came = json.loads(EXAMPLE.read_bytes()), json.loads(back.read_bytes())
+    withdrawn = {each["entry_id"] for each in case["withdrawals"]}
+    colours = {
+        each["id"]: [one["lab"] for one in each.get("colours", [])]
+        for each in case["readings"]
+        if each["id"] not in withdrawn
+    }
+    assert {each["id"]: [one["lab"] for one in each["colours"]] for each in came["readings"]} == colours
+    assert check(back.read_bytes()).outcome == "valid"
+    assert json.loads(loss.read_bytes())["kind"] == "loss-report"
+
+
+def test_what_is_lost_on_the_way_to_text_may_be_allowed(tmp_path: Path) -> None:
+    target = str(tmp_path / "case.txt")
+    allowed = ["--allow-loss", "withdrawn", "--allow-loss", "no-place-in-cgats"]
+    assert main(["convert", str(EXAMPLE), target, "--to", "cgats", *allowed]) == 0
+    assert main(["convert", str(EXAMPLE), target, "--to", "cgats", *allowed]) == 2, "what exists is left as it is"
+
+
+def an_archive() -> bytes:
+    made = io.BytesIO()
+    with zipfile.ZipFile(made, "w") as archive:
+        archive.writestr("sheet.xml", "<sheet/>")
+    return made.getvalue()
+
+
+def a_picture(folder: Path, ending: str) -> bytes:
+    path = folder / f"picture.{ending}"
+    pictures.imsave(path, np.zeros((4, 4, 3), dtype=np.uint8), check_contrast=False)
+    return path.read_bytes()
+
+
+@pytest.mark.parametrize(
+    ("kind", "words"),
+    [
+        ("zip", "ZIP archive"),
+        ("png", "PNG picture"),
+        ("jpg", "JPEG picture"),
+        ("json", "JSON"),
+        ("empty", "empty"),
+        ("words", "--mapping"),
+    ],
+)
+def test_a_file_of_another_kind_is_named(
+    kind: str, words: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    made = {"zip": an_archive(), "json": EXAMPLE.read_bytes(), "empty": b" \n", "words": b"dear colleague,\n"}
+    source, target = tmp_path / "source", tmp_path / "case.shade.json"
+    source.write_bytes(made[kind] if kind in made else a_picture(tmp_path, kind))
+    assert main(["convert", str(source), str(target)]) == 2
+    said = capsys.readouterr().err
+    assert words in said
+    assert said.count("\n") == 1
+    assert not target.exists()
