@@ -30,7 +30,7 @@ def report_text(report: Report, *, name: str, width: int = 80, verbose: bool = F
     `name` is what the file is called; `verbose` shows every finding, every rule that did not run and digests in
     full. Whatever stood in the file is shown with its control characters escaped.
     """
-    lines = wrapped(visible(name), width)
+    lines = [visible(name)]  # whole, so that it can be copied
     lines += [file_state(report), totals_words(report), *wrapped(state_sentence(report), width)]
     for group in folded(report.findings or ()):
         lines += ["", *_group(group, width, verbose)]
