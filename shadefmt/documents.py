@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
+from shadefmt.collecting import collector_paused
 from shadefmt.errors import Refused, WrongUse
 from shadefmt.files import read_bytes, write_whole
 from shadefmt.jsontext import decode, digest, file_form
@@ -68,7 +69,8 @@ def as_model(value: Value) -> Block:
     kind = value.get("kind")
     if value.get("format") != FORMAT_NAME or not isinstance(kind, str) or kind not in KINDS:
         raise WrongUse(f"not a document of a known kind: {kind!r}")
-    return model_of(kind).model_validate(value)
+    with collector_paused():
+        return model_of(kind).model_validate(value)
 
 
 def pin(document: Mapping[str, Any]) -> Value:

@@ -14,7 +14,7 @@ ROOT = Path(__file__).resolve().parent.parent
 PACKAGE = ROOT / "shadefmt"
 
 FLOORS: tuple[tuple[str, ...], ...] = (
-    ("errors", "limits", "versions", "vocabulary", "teeth", "colour"),
+    ("errors", "limits", "versions", "vocabulary", "teeth", "collecting", "colour"),
     ("jsontext", "model", "timestamps", "files", "resources", "catalogue"),
     ("documents", "bundles", "streams", "referring", "indexing", "history", "structure"),
     ("chain", "converters"),

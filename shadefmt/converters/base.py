@@ -1,10 +1,8 @@
 """What every converter shares: the account of what became of the source, and ids that follow from it."""
 
-import gc
 import hashlib
 import uuid
 from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -105,18 +103,6 @@ def loss_report(
         "readings": readings,
         **({"items": items} if items else {}),
     }
-
-
-@contextmanager
-def collector_paused() -> Iterator[None]:
-    """Pause the cyclic garbage collector while a large tree without cycles is built; it would only walk it again."""
-    running = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if running:
-            gc.enable()
 
 
 def case_id(source_sha256: str, *parts: str) -> str:

@@ -155,7 +155,13 @@ def test_the_demo_gives_the_same_bytes_each_time(tmp_path: Path) -> None:
 
 def test_stopping_it_leaves_no_traceback(tmp_path: Path) -> None:
     process = subprocess.Popen(
-        [*COMMAND, "check", "-"], stdin=subprocess.PIPE, stderr=subprocess.PIPE, cwd=ROOT, env=ENVIRONMENT
+        [*COMMAND, "check", "-"],
+        stdin=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        cwd=ROOT,
+        env=ENVIRONMENT,
+        # in the background of a shell signals are ignored, and children inherit that
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),  # noqa: PLW1509
     )
     time.sleep(1.5)
     process.send_signal(signal.SIGINT)

@@ -4,7 +4,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, BinaryIO, Literal
 
-from shadefmt.converters.base import Account, case_id, collector_paused, loss_report
+from shadefmt.collecting import collector_paused
+from shadefmt.converters.base import Account, case_id, loss_report
 from shadefmt.converters.cgats.building import TableBuilder
 from shadefmt.converters.cgats.columns import Columns, columns_of
 from shadefmt.converters.cgats.entries import Entries

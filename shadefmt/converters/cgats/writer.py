@@ -5,7 +5,8 @@ from typing import Any, Final
 
 from pydantic import ValidationError
 
-from shadefmt.converters.base import Account, collector_paused, loss_report, source_info
+from shadefmt.collecting import collector_paused
+from shadefmt.converters.base import Account, loss_report, source_info
 from shadefmt.converters.cgats import layout
 from shadefmt.converters.cgats.layout import TAB, quoted
 from shadefmt.converters.cgats.marking import Marking

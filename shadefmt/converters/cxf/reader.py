@@ -8,7 +8,8 @@ from typing import Any, BinaryIO
 
 from lxml import etree
 
-from shadefmt.converters.base import Account, SourceInfo, case_id, collector_paused, loss_report
+from shadefmt.collecting import collector_paused
+from shadefmt.converters.base import Account, SourceInfo, case_id, loss_report
 from shadefmt.converters.cxf.building import Builder
 from shadefmt.converters.cxf.flatten import Flattener, named
 from shadefmt.converters.cxf.ledger import EXTENSION, Ledger, Notice
