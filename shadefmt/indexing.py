@@ -161,10 +161,14 @@ class CaseView:
         return "camera" if instrument is not None and instrument.kind == "camera" else "instrument"
 
     def bridged(self, instrument_ids: Iterable[str | None]) -> bool:
-        """Return whether bridges relate all these instruments to one another."""
+        """Return whether bridges that count relate all these instruments to one another."""
         wanted = set(instrument_ids)
         reached: set[str | None] = {next(iter(wanted))} if wanted else set()
-        links = [{each.first_instrument_id, each.second_instrument_id} for each in self.case.bridges or ()]
+        links = [
+            {each.first_instrument_id, each.second_instrument_id}
+            for each in self.case.bridges or ()
+            if each.id not in self.withdrawn
+        ]
         for _ in links:
             reached |= set().union(*(each for each in links if each & reached))
         return wanted <= reached

@@ -18,7 +18,10 @@ TIMESTAMP_MEMBERS: Final = frozenset(
 """Members that hold a moment, in every kind of document."""
 
 FREE_TEXT: Final = frozenset(
-    {"note", "region", "medium", "texture", "cement", "source", "title", "label", "model", "reason"}
+    {
+        *("note", "region", "medium", "texture", "cement", "source", "title", "label", "model", "model_reason"),
+        *("material", "lot", "light", "reason"),
+    }
 )
 """Members that people write sentences or words of their own into."""
 

@@ -16,6 +16,9 @@ CONTACT: Final = {
 }
 """Shapes of contact details in free text."""
 
+CONTACT_OF_SOURCE: Final = {what: shape for what, shape in CONTACT.items() if what != "web address"}
+"""The same in the source of something published, which has an address of its own."""
+
 SHAPING: Final = "\n\t\u200c\u200d"
 """Characters of those categories that texts need: line ends, tabs, and the joiners of several scripts."""
 
@@ -40,7 +43,8 @@ def text_holds_contact_detail(matter: Matter) -> Iterator[Hit]:
     """A free text holds something of the shape of a contact detail or a date of birth."""
     for place in matter.texts:
         if place.member in FREE_TEXT:
-            what = next((what for what, shape in CONTACT.items() if shape.search(place.text)), None)
+            shapes = CONTACT if place.member != "source" else CONTACT_OF_SOURCE
+            what = next((what for what, shape in shapes.items() if shape.search(place.text)), None)
             if what is not None:
                 yield Hit(place.pointer, {"what": what, "member": place.member})
 

@@ -201,8 +201,9 @@ export class View {
   bridged(ids) {
     const [first] = ids;
     const reached = new Set([first]);
-    for (let round = 0; round <= this.list("bridges").length; round += 1) {
-      for (const each of this.list("bridges")) {
+    const bridges = this.list("bridges").filter((each) => !this.withdrawn.has(each.id));
+    for (let round = 0; round <= bridges.length; round += 1) {
+      for (const each of bridges) {
         const pair = [each.first_instrument_id, each.second_instrument_id];
         if (pair.some((id) => reached.has(id))) pair.forEach((id) => reached.add(id));
       }

@@ -6,13 +6,15 @@ import {gridOf} from "../weights.mjs";
 import {coloursOf} from "./recomputation.mjs";
 import {TIMESTAMPS} from "./times.mjs";
 
-const FREE = new Set(["note", "region", "medium", "texture", "cement", "source", "title", "label", "model", "reason"]);
+const FREE = new Set(["note", "region", "medium", "texture", "cement", "source", "title", "label", "model", "model_reason", "material", "lot", "light", "reason"]);
 const CONTACT = [
   /[A-Za-z0-9._%+-]+@[A-Za-z0-9-]+\.[A-Za-z]/,
   /\bhttps?:\/\//i,
   /(?<![0-9.:])(?:\+|00)[0-9][0-9 ()/-]{6,17}[0-9](?![0-9.:])/,
   /\b(?:born|birth|geb|née?|dob|nacid[oa])\b[^0-9]{0,12}[0-9]/i,
 ];
+// Publications have addresses, so a web address in `source` is no contact detail.
+const contact = (member, text) => CONTACT.some((shape, at) => !(member === "source" && at === 1) && shape.test(text));
 const LIKE_A_DATE = /(?:19|20)[0-9]{2}[-./]?[0-9]{2}[-./]?[0-9]{2}|[0-9]{2}[-./][0-9]{2}[-./][0-9]{4}/;
 const UUID = /^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$/i;
 const SERIAL = /^(?=(?:.*[0-9]){5})[A-Za-z]{0,4}[-_]?[0-9][0-9A-Za-z-]{4,}$/;
@@ -155,7 +157,7 @@ export const RULES = {
   "colour-above-perfect-white": ({view}) => view.list("readings").flatMap((each, at) => (each.colours ?? [])
     .flatMap((colour, place) => (colour.lab?.L > 100 ? [`/readings/${at}/colours/${place}/lab/L`] : []))),
   "subject-looks-like-record-number": looksLikeRecord,
-  "text-holds-contact-detail": texts(({member, text}) => FREE.has(member) && CONTACT.some((shape) => shape.test(text))),
+  "text-holds-contact-detail": texts(({member, text}) => FREE.has(member) && contact(member, text)),
   "text-holds-hidden-characters": texts(({text}) => [...text].some((each) => /[\p{Cc}\p{Cf}]/u.test(each) && !"\n\t\u200c\u200d".includes(each))),
   "instrument-serial-exposed": ({view}) => view.list("instruments").flatMap(({id}, at) => (SERIAL.test(id) ? [`/instruments/${at}/id`] : [])),
   "privacy-unstated": ({document}) => (document.subject && !document.privacy ? [""] : []),
