@@ -1,14 +1,21 @@
 """Reading whole files and writing them whole or not at all."""
 
 import os
+import shutil
 import sys
 import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager, nullcontext
 from pathlib import Path
+from typing import BinaryIO, cast
 
 from shadefmt.errors import CannotRead, CannotWrite
 
 STANDARD = "-"
 """Stands for standard input and output."""
+
+PIECE = 1 << 18
+"""Bytes that are copied at a time."""
 
 
 def read_bytes(path: str) -> bytes:
@@ -25,6 +32,31 @@ def read_bytes(path: str) -> bytes:
         raise CannotRead(f"{path}: {_why(failure)}. Check the name and the permissions") from failure
     except ValueError as failure:  # a name that no file can have, such as one with a NUL
         raise CannotRead(f"{path!r}: not a file name") from failure
+
+
+@contextmanager
+def opened(path: str) -> Iterator[BinaryIO]:
+    """Open a file, or standard input for `-`, so that it can be read more than once; what cannot be is copied.
+
+    Raises:
+        CannotRead: as for `read_bytes`.
+    """
+    if path == STANDARD and sys.stdin is None:
+        raise CannotRead("standard input is closed. Name a file")
+    try:
+        stream: BinaryIO = sys.stdin.buffer if path == STANDARD else Path(path).open("rb")  # noqa: SIM115
+    except OSError as failure:
+        raise CannotRead(f"{path}: {_why(failure)}. Check the name and the permissions") from failure
+    except ValueError as failure:
+        raise CannotRead(f"{path!r}: not a file name") from failure
+    with stream if path != STANDARD else nullcontext(stream):
+        if path != STANDARD and stream.seekable():
+            yield stream
+            return
+        with tempfile.TemporaryFile() as copy:
+            shutil.copyfileobj(stream, copy, PIECE)
+            copy.seek(0)
+            yield cast(BinaryIO, copy)
 
 
 def write_whole(path: str, data: bytes, *, replace: bool = False) -> None:

@@ -4,6 +4,7 @@ import argparse
 from collections.abc import Callable
 from typing import Final, get_args
 
+from shadefmt.converters.formats import WRITTEN
 from shadefmt.timestamps import moment
 from shadefmt.vocabulary import DecisionRule, DifferenceFormula, Illuminant, Observer, Question, UncertaintySource
 
@@ -120,9 +121,7 @@ def _convert(parser: argparse.ArgumentParser) -> None:
         "source", metavar="SOURCE", help="CxF3 file, CGATS text or delimited table, or -; a case with --to"
     )
     parser.add_argument("target", metavar="TARGET", help="*.shade.json for one case, *.shade.ndjson for many, or -")
-    parser.add_argument(
-        "--to", choices=("case", "cgats"), default="case", help="what to write; cgats is ISO 28178 text"
-    )
+    parser.add_argument("--to", choices=("case", *WRITTEN), default="case", help="what to write; default: %(default)s")
     parser.add_argument("--mapping", metavar="FILE", help="table-mapping document; a table needs one")
     parser.add_argument("--loss-report", metavar="FILE", help="where to write the loss report; - is standard output")
     parser.add_argument("--full", action="store_true", help="list every instance in the loss report")

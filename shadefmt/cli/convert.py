@@ -1,41 +1,31 @@
 """`shadefmt convert`: a foreign file into cases, or a case into one, always with an account of what became of it."""
 
 import argparse
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
-from typing import Any
+from typing import BinaryIO
 
 from shadefmt.cli.speaking import say
-from shadefmt.converters.cgats import OWN_FIELDS, read_cgats, seems_cgats, write_cgats
-from shadefmt.converters.cxf import read_cxf
-from shadefmt.converters.detecting import seems_foreign, seems_xml
-from shadefmt.converters.table import read_table
+from shadefmt.converters.detecting import seems_foreign
+from shadefmt.converters.formats import FORMATS, LOOKED_AT, Conversion, Format, Stated, Value, format_of
 from shadefmt.documents import dumps, load
 from shadefmt.errors import CannotWrite, WrongUse
-from shadefmt.files import STANDARD, read_bytes, write_whole
+from shadefmt.files import STANDARD, opened, write_whole
 from shadefmt.jsontext import line_form
 
-Value = dict[str, Any]
-
-
-@dataclass(frozen=True)
-class Conversion:
-    """Cases, and, once they have been taken, the loss report and notices."""
-
-    cases: Iterable[Value]
-    loss: Callable[[], Value]
-    notices: Iterable[Any]
+FLAGS = {"own_fields": "--own-fields", "decimal_comma": "--decimal-comma", "tags": "--tag or --field"}
+"""Options whose name is not that of what they state."""
 
 
 def run(given: argparse.Namespace) -> int:
     """Convert, write cases and loss report, and say on standard error what was lost."""
-    if given.to == "cgats":
-        return _write_cgats(given)
+    stated = stated_by(given)
+    if given.to != "case":
+        return _write_foreign(given, FORMATS[given.to], stated)
     if given.target != STANDARD and not given.target.endswith((".shade.json", ".shade.ndjson")):
         raise WrongUse(f"{given.target}: name the target *.shade.json (one case) or *.shade.ndjson (many)")
-    conversion = _read(given, read_bytes(given.source))
-    many = given.target.endswith(".ndjson")
-    cases = list(conversion.cases)
+    with opened(given.source) as file:
+        conversion = read_foreign(file, given.source, stated)
+        many = given.target.endswith(".ndjson")
+        cases = list(conversion.cases)
     if len(cases) != 1 and not many:
         raise CannotWrite(f"{given.source} holds {len(cases)} cases. Name a target ending .shade.ndjson")
     data = b"".join(map(line_form, cases)) if many else dumps(cases[0])
@@ -43,47 +33,45 @@ def run(given: argparse.Namespace) -> int:
     return _finish(given, conversion)
 
 
-def _read(given: argparse.Namespace, data: bytes) -> Conversion:
-    if seems_xml(data):
-        if given.mapping:
-            raise WrongUse(f"{given.source} is XML; a table mapping is for tables")
-        made = read_cxf(
-            data,
-            full=given.full,
-            percent=given.percent,
-            decimal_comma=given.decimal_comma,
-            tags=dict(given.tags) or None,
-            notation=given.notation,
-        )
-        return Conversion([made.case], lambda: made.loss, made.notices)
-    if not given.mapping and seems_cgats(data):
-        return _read_cgats(given, data)
-    if (foreign := seems_foreign(data)) is not None:
-        raise WrongUse(f"{given.source} is {foreign}")
-    if not given.mapping:
-        what = f"{given.source} is neither CxF3 nor CGATS text"
-        raise WrongUse(f"{what}. A table needs --mapping FILE, which says what its columns are")
-    table = read_table(data, load(given.mapping), full=given.full)
-    return Conversion(table.cases, table.loss, table.notices)
-
-
-def _read_cgats(given: argparse.Namespace, data: bytes) -> Conversion:
-    fields = dict(OWN_FIELDS) if given.own_fields else {}
-    text = read_cgats(
-        data,
+def stated_by(given: argparse.Namespace) -> Stated:
+    """Return what the options say about a foreign file."""
+    return Stated(
         full=given.full,
-        percent=given.percent or None,
+        percent=given.percent,
         decimal_comma=given.decimal_comma,
-        fields=fields | dict(given.tags),
-        notation="iso-3950" if given.own_fields else given.notation,
+        tags=dict(given.tags),
+        notation=given.notation,
+        own_fields=given.own_fields,
+        mapping=load(given.mapping) if given.mapping else None,
     )
-    return Conversion([text.case], lambda: text.loss, text.notices)
 
 
-def _write_cgats(given: argparse.Namespace) -> int:
-    text = write_cgats(load(given.source), full=given.full)
-    write_whole(given.target, text.data, replace=given.force)
-    return _finish(given, Conversion([], lambda: text.loss, ()))
+def read_foreign(file: BinaryIO, name: str, stated: Stated) -> Conversion:
+    """Return what a file of a registered format holds.
+
+    Raises:
+        WrongUse: its format is not known, or an option means nothing to it.
+        Refused: as the reader says.
+    """
+    head = file.read(LOOKED_AT)
+    file.seek(0)
+    found = format_of(head, stated)
+    if found is None or found.read is None:
+        if (foreign := seems_foreign(head)) is not None:
+            raise WrongUse(f"{name} is {foreign}")
+        what = f"{name} is neither CxF3 nor CGATS text"
+        raise WrongUse(f"{what}. A table needs --mapping FILE, which says what its columns are")
+    strange = [FLAGS.get(each, f"--{each}") for each in found.strange_options(stated)]
+    if strange:
+        raise WrongUse(f"{name} is {found.title}; {', '.join(strange)} means nothing there. Leave it out")
+    return found.read(file, stated)
+
+
+def _write_foreign(given: argparse.Namespace, target: Format, stated: Stated) -> int:
+    assert target.write is not None
+    written = target.write([load(given.source)], stated)
+    write_whole(given.target, b"".join(written.data), replace=given.force)
+    return _finish(given, Conversion([], written.loss, ()))
 
 
 def _finish(given: argparse.Namespace, conversion: Conversion) -> int:

@@ -1,0 +1,60 @@
+"""The register of formats: whoever adds an entry is held to what the command line says of it."""
+
+import io
+from pathlib import Path
+
+import pytest
+
+from shadefmt.cli.main import main
+from shadefmt.converters.formats import FORMATS, LOOKED_AT, READ, WRITTEN, Stated, format_of, the_only_case
+from shadefmt.documents import load
+from shadefmt.errors import WrongUse
+
+EXAMPLES = Path(__file__).resolve().parent.parent.parent / "schema" / "1.0" / "examples"
+BENCH = EXAMPLES / "bench-export.cxf"
+
+
+def test_entries_are_named_by_their_key_and_do_something() -> None:
+    assert all(name == each.name and (each.read or each.write) for name, each in FORMATS.items())
+    assert set(READ) | set(WRITTEN) == set(FORMATS)
+
+
+@pytest.mark.parametrize("name", FORMATS)
+def test_options_are_members_of_what_is_stated(name: str) -> None:
+    assert FORMATS[name].options <= set(vars(Stated()))
+
+
+@pytest.mark.parametrize("name", WRITTEN)
+def test_what_is_written_is_told_by_its_content(name: str, tmp_path: Path) -> None:
+    target = tmp_path / "written"
+    case = EXAMPLES / "front-crown.shade.json"
+    assert main(["convert", str(case), str(target), "--to", name, "--allow-loss", "all"]) == 0
+    writer = FORMATS[name].write
+    assert writer is not None
+    written = writer([load(str(case))], Stated())
+    assert target.read_bytes() == b"".join(written.data)
+    found = format_of(target.read_bytes()[:LOOKED_AT], written.back)
+    assert found is not None
+    assert found.name == name
+    assert found.read is not None
+    assert found.strange_options(written.back) == []
+    assert list(found.read(io.BytesIO(target.read_bytes()), written.back).cases)
+
+
+@pytest.mark.parametrize(
+    ("words", "said"), [(["--own-fields"], "--own-fields"), (["--mapping", "{mapping}"], "--mapping")]
+)
+def test_an_option_that_means_nothing_is_wrong_use(
+    words: list[str], said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    options = [each.format(mapping=EXAMPLES / "chairside-table.shade.json") for each in words]
+    assert main(["convert", str(BENCH), str(tmp_path / "case.shade.json"), *options]) == 2
+    assert said in capsys.readouterr().err
+    assert not list(tmp_path.iterdir())
+
+
+def test_one_case_is_one_case() -> None:
+    assert the_only_case([{"id": "a"}], "a text") == {"id": "a"}
+    for cases in ([], [{}, {}]):
+        with pytest.raises(WrongUse, match="holds one case"):
+            the_only_case(cases, "a text")
