@@ -29,6 +29,9 @@ class FileFacts(NamedTuple):
 Attachments = Callable[[str], FileFacts | None]
 """Returns the facts of the file at a path inside the bundle, None where there is none."""
 
+Contents = Callable[[str], IO[bytes] | None]
+"""Opens the file at a path inside the bundle, None where there is none."""
+
 
 @dataclass(frozen=True)
 class Bundle:
@@ -37,6 +40,7 @@ class Bundle:
     name: str
     document: bytes
     attachments: Attachments
+    contents: Contents
 
 
 def is_safe(path: str) -> bool:
@@ -46,22 +50,42 @@ def is_safe(path: str) -> bool:
 
 def beside(document_path: str) -> Attachments:
     """Return access to the files in the folder of a document, symbolic links out of it excepted."""
-    folder = Path(document_path).parent.resolve()
+    contents = contents_beside(document_path)
 
     def facts(path: str) -> FileFacts | None:
+        stream = contents(path)
+        if stream is None:
+            return None
+        try:
+            with stream:
+                return _facts(stream)
+        except OSError as failure:
+            raise _unreadable(path, failure) from failure
+
+    return facts
+
+
+def contents_beside(document_path: str) -> Contents:
+    """Return what opens the files in the folder of a document, as `beside` finds them."""
+    folder = Path(document_path).parent.resolve()
+
+    def opened(path: str) -> IO[bytes] | None:
         if not is_safe(path):
             return None
         target = (folder / PurePosixPath(path)).resolve()
         if not target.is_relative_to(folder) or not target.is_file():
             return None
         try:
-            with target.open("rb") as stream:
-                return _facts(stream)
+            return target.open("rb")
         except OSError as failure:
-            reason = (failure.strerror or "cannot be read").lower()
-            raise CannotRead(f"{target}: {reason}. Check the permissions") from failure
+            raise _unreadable(str(target), failure) from failure
 
-    return facts
+    return opened
+
+
+def _unreadable(path: str, failure: OSError) -> CannotRead:
+    reason = (failure.strerror or "cannot be read").lower()
+    return CannotRead(f"{path}: {reason}. Check the permissions")
 
 
 def is_zip(data: bytes) -> bool:
@@ -88,17 +112,21 @@ def zip_bundle(data: bytes, name: str) -> Bundle:
     except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError, ValueError, OSError) as failure:
         raise Refused(f"no sound ZIP archive ({failure})", where=name, remedy="Ask for the bundle again") from failure
 
-    def facts(path: str) -> FileFacts | None:
+    def opened(path: str) -> IO[bytes] | None:
         found = next((each for each in entries if each.filename == path), None)
-        if found is None or not is_safe(path):
-            return None
+        return archive.open(found) if found is not None and is_safe(path) else None
+
+    def facts(path: str) -> FileFacts | None:
         try:
-            with archive.open(found) as stream:
+            stream = opened(path)
+            if stream is None:
+                return None
+            with stream:
                 return _facts(stream)
         except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError, OSError) as failure:
             raise Refused(f"{path} is damaged ({failure})", where=name, remedy="Ask for the bundle again") from failure
 
-    return Bundle(f"{name}/{roots[0].filename}", document, facts)
+    return Bundle(f"{name}/{roots[0].filename}", document, facts, opened)
 
 
 def _demand_sound(entries: list[zipfile.ZipInfo], name: str) -> None:

@@ -1,4 +1,4 @@
-"""Many documents in one file: one a line, plain, gzip or zstd, read line by line."""
+"""Many documents in one file: one a line, plain, gzip or zstd, read and written line by line."""
 
 import gzip
 import io
@@ -7,7 +7,7 @@ import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import IO, Any, Final, cast
+from typing import IO, Any, BinaryIO, Final, cast
 
 from shadefmt.errors import CannotRead, Refused, WrongUse
 from shadefmt.files import STANDARD
@@ -51,6 +51,31 @@ def document_lines(path: str) -> Iterator[tuple[int, bytes]]:
             raise Refused(what, where=f"{path}: after line {number}", remedy="Ask for the file again") from failure
 
 
+@contextmanager
+def packed(stream: BinaryIO, path: str) -> Iterator[IO[bytes]]:
+    """Yield a stream that packs lines as the name of their file says; the same lines give the same bytes.
+
+    Raises:
+        WrongUse: the name says zstd and the package `zstandard` is not installed.
+    """
+    if path.endswith(".gz"):
+        with gzip.GzipFile(filename="", mode="wb", fileobj=stream, mtime=0) as packing:
+            yield cast(IO[bytes], packing)
+    elif path.endswith(".zst"):
+        with _zstandard(path).ZstdCompressor().stream_writer(stream, closefd=False) as packing:
+            yield packing
+    else:
+        yield stream
+
+
+def _zstandard(path: str) -> Any:
+    try:
+        import zstandard
+    except ImportError as failure:
+        raise WrongUse(f"{path} is zstd. Install it with: python -m pip install 'shadefmt[zstd]'") from failure
+    return zstandard
+
+
 def _skip_line(stream: IO[bytes]) -> None:
     while (piece := stream.readline(MAX_DOCUMENT_BYTES)) and not piece.endswith(b"\n"):
         pass
@@ -79,10 +104,7 @@ class _Zstd(io.RawIOBase):
     """Unpacks zstd frames as they are read, and knows when the last one was cut off."""
 
     def __init__(self, packed: IO[bytes], path: str) -> None:
-        try:
-            import zstandard
-        except ImportError as failure:
-            raise WrongUse(f"{path} is zstd. Install it with: python -m pip install 'shadefmt[zstd]'") from failure
+        zstandard = _zstandard(path)
         self._packed = packed
         self._unpacker = zstandard.ZstdDecompressor(max_window_size=2**27)
         self._damaged = zstandard.ZstdError

@@ -4,18 +4,19 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
-from shadefmt.bundles import Attachments, beside, is_zip, zip_bundle
-from shadefmt.errors import CannotRead
+from shadefmt.bundles import Attachments, Contents, beside, contents_beside, is_zip, zip_bundle
+from shadefmt.errors import CannotRead, WrongUse
 from shadefmt.files import STANDARD, read_bytes
 from shadefmt.streams import document_lines, holds_lines
 
 
 class Source(NamedTuple):
-    """One document with its name and, where it has some, the files around it."""
+    """One document with its name and, where it has some, the files around it: their facts, and what opens them."""
 
     name: str
     data: bytes
     attachments: Attachments | None = None
+    contents: Contents | None = None
 
 
 def sources(path: str, *, lines: bool = False) -> Iterator[Source]:
@@ -38,9 +39,32 @@ def sources(path: str, *, lines: bool = False) -> Iterator[Source]:
     data = read_bytes(path)
     if is_zip(data):
         bundle = zip_bundle(data, shown)
-        yield Source(bundle.name, bundle.document, bundle.attachments)
+        yield Source(bundle.name, bundle.document, bundle.attachments, bundle.contents)
+    elif path == STANDARD:
+        yield Source(shown, data)
     else:
-        yield Source(shown, data, None if path == STANDARD else beside(path))
+        yield Source(shown, data, beside(path), contents_beside(path))
+
+
+def all_sources(paths: list[str], *, lines: bool = False) -> Iterator[Source]:
+    """Yield the documents of files and folders one by one."""
+    for path in files(paths):
+        yield from sources(path, lines=lines)
+
+
+def the_source(path: str) -> Source:
+    """Return the one document of a file, a bundle or a folder.
+
+    Raises:
+        WrongUse: there are more, or none.
+        CannotRead, Refused: as for `sources`.
+    """
+    found = all_sources([path])
+    first = next(found, None)
+    if first is None or next(found, None) is not None:
+        how = "no document" if first is None else "more than one document"
+        raise WrongUse(f"{path} holds {how}; one is meant. Name one file")
+    return first
 
 
 def files(paths: list[str]) -> Iterator[str]:
