@@ -4,7 +4,7 @@ import argparse
 from collections.abc import Callable
 from typing import Final, get_args
 
-from shadefmt.converters.formats import WRITTEN
+from shadefmt.converters.formats import BOTH_WAYS, WRITTEN
 from shadefmt.timestamps import moment
 from shadefmt.vocabulary import DecisionRule, DifferenceFormula, Illuminant, Observer, Question, UncertaintySource
 
@@ -117,17 +117,39 @@ def _show(parser: argparse.ArgumentParser) -> None:
 
 
 def _convert(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("source", metavar="SOURCE", help="foreign file, or -; with --to a case, or several")
     parser.add_argument(
-        "source", metavar="SOURCE", help="CxF3 file, CGATS text or delimited table, or -; a case with --to"
+        "target",
+        metavar="TARGET",
+        help="*.shade.json for one case, *.shade.ndjson[.gz|.zst] for many, *.zip or FOLDER/ for a bundle, or -",
     )
-    parser.add_argument("target", metavar="TARGET", help="*.shade.json for one case, *.shade.ndjson for many, or -")
     parser.add_argument("--to", choices=("case", *WRITTEN), default="case", help="what to write; default: %(default)s")
-    parser.add_argument("--mapping", metavar="FILE", help="table-mapping document; a table needs one")
     parser.add_argument("--loss-report", metavar="FILE", help="where to write the loss report; - is standard output")
-    parser.add_argument("--full", action="store_true", help="list every instance in the loss report")
+    parser.add_argument("--strict", action="store_true", help="write nothing if something is lost that is not allowed")
+    parser.add_argument("--keep-source", action="store_true", help="attach the foreign file to the case, with digest")
+    parser.add_argument("--lines", action="store_true", help="one case a line, whatever the files are named")
+    _losing(parser)
+    _foreign(parser)
+    parser.add_argument("--force", action="store_true", help="replace files that exist")
+
+
+def _roundtrip(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("paths", nargs="+", metavar="FILE", help="case, bundle, folder or *.ndjson, or -")
+    parser.add_argument("--via", choices=BOTH_WAYS, required=True, help="format to write and to read back")
+    parser.add_argument("--format", choices=("text", "json"), default="text", help="json: one object a case and line")
+    parser.add_argument("--lines", action="store_true", help="every line of the files is a document (as in *.ndjson)")
+    _losing(parser)
+
+
+def _losing(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--full", action="store_true", help="list every instance, not the first of each path")
     parser.add_argument(
         "--allow-loss", action="append", default=[], metavar="CODE", help="loss to accept; `all` accepts every one"
     )
+
+
+def _foreign(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--mapping", metavar="FILE", help="table-mapping document; a table needs one")
     parser.add_argument("--percent", action="store_true", help="CxF3, CGATS: spectra are in percent")
     parser.add_argument("--decimal-comma", action="store_true", help="CxF3, CGATS: numbers are written with a comma")
     parser.add_argument(
@@ -142,7 +164,6 @@ def _convert(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--notation", choices=("iso-3950",), help="CxF3, CGATS: notation of teeth")
     parser.add_argument("--own-fields", action="store_true", help="CGATS: the file was written by shadefmt")
-    parser.add_argument("--force", action="store_true", help="replace files that exist")
 
 
 def _demo(parser: argparse.ArgumentParser) -> None:
@@ -158,6 +179,7 @@ def _output(parser: argparse.ArgumentParser, what: str) -> None:
 _OPTIONS: Final[dict[str, Callable[[argparse.ArgumentParser], None]]] = {
     "check": _check,
     "convert": _convert,
+    "roundtrip": _roundtrip,
     "derive": _derive,
     "compare": _compare,
     "amend": _amend,

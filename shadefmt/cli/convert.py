@@ -1,99 +1,79 @@
 """`shadefmt convert`: a foreign file into cases, or a case into one, always with an account of what became of it."""
 
 import argparse
-from typing import BinaryIO
+from collections.abc import Iterator
 
+from shadefmt.cli.foreign import MEDIA_TYPES, Value, place_of_source, recognised, stated_by, with_source
+from shadefmt.cli.losses import say_losses
+from shadefmt.cli.progress import counted
+from shadefmt.cli.sources import all_sources
 from shadefmt.cli.speaking import say
-from shadefmt.converters.detecting import seems_foreign
-from shadefmt.converters.formats import FORMATS, LOOKED_AT, Conversion, Format, Stated, Value, format_of
-from shadefmt.documents import dumps, load
-from shadefmt.errors import CannotWrite, WrongUse
-from shadefmt.files import STANDARD, opened, write_whole
-from shadefmt.jsontext import line_form
+from shadefmt.cli.targets import Put, is_bundle, takes_many, taking
+from shadefmt.converters.formats import FORMATS, Conversion
+from shadefmt.documents import dumps, loads
+from shadefmt.errors import ShadefmtError, WrongUse
+from shadefmt.files import STANDARD, opened, whole, write_whole
 
-FLAGS = {"own_fields": "--own-fields", "decimal_comma": "--decimal-comma", "tags": "--tag or --field"}
-"""Options whose name is not that of what they state."""
+
+class _Withheld(ShadefmtError):
+    """Something was lost, and nothing is to be written then."""
 
 
 def run(given: argparse.Namespace) -> int:
     """Convert, write cases and loss report, and say on standard error what was lost."""
+    try:
+        return _into_cases(given) if given.to == "case" else _into_foreign(given)
+    except _Withheld:
+        say("shadefmt: something was lost that --allow-loss does not allow; with --strict nothing was written")
+        return 1
+
+
+def _into_cases(given: argparse.Namespace) -> int:
+    target = given.target
+    many = takes_many(target, lines=given.lines)
+    if target != STANDARD and not (many or is_bundle(target) or target.endswith(".shade.json")):
+        what = "name the target *.shade.json (one case), *.shade.ndjson (many; also .gz and .zst)"
+        raise WrongUse(f"{target}: {what}, *.zip or a folder ending in / (a bundle)")
+    if given.keep_source and many:
+        raise WrongUse("--keep-source: a file of many cases has no attachments beside it. Name a bundle as target")
     stated = stated_by(given)
-    if given.to != "case":
-        return _write_foreign(given, FORMATS[given.to], stated)
-    if given.target != STANDARD and not given.target.endswith((".shade.json", ".shade.ndjson")):
-        raise WrongUse(f"{given.target}: name the target *.shade.json (one case) or *.shade.ndjson (many)")
-    with opened(given.source) as file:
-        conversion = read_foreign(file, given.source, stated)
-        many = given.target.endswith(".ndjson")
+    with opened(given.source) as file, taking(target, replace=given.force, lines=given.lines) as take:
+        found = recognised(file, given.source, stated)
+        assert found.read is not None
+        conversion = found.read(file, stated)
+        if not given.keep_source:
+            for case in counted(conversion.cases, "cases"):
+                take(Put(case))
+            return _finish(given, conversion)
         cases = list(conversion.cases)
-    if len(cases) != 1 and not many:
-        raise CannotWrite(f"{given.source} holds {len(cases)} cases. Name a target ending .shade.ndjson")
-    data = b"".join(map(line_form, cases)) if many else dumps(cases[0])
-    write_whole(given.target, data, replace=given.force)
-    return _finish(given, conversion)
+        place = place_of_source(given.source, target)
+        for case in cases:
+            take(Put(*with_source(case, file, conversion.loss()["source"], place, MEDIA_TYPES[found.name])))
+        return _finish(given, conversion)
 
 
-def stated_by(given: argparse.Namespace) -> Stated:
-    """Return what the options say about a foreign file."""
-    return Stated(
-        full=given.full,
-        percent=given.percent,
-        decimal_comma=given.decimal_comma,
-        tags=dict(given.tags),
-        notation=given.notation,
-        own_fields=given.own_fields,
-        mapping=load(given.mapping) if given.mapping else None,
-    )
+def _into_foreign(given: argparse.Namespace) -> int:
+    write = FORMATS[given.to].write
+    assert write is not None
+    if given.keep_source:
+        raise WrongUse("--keep-source keeps foreign files in cases; it means nothing with --to")
+    written = write(counted(_cases_of(given), "cases"), stated_by(given))
+    with whole(given.target, replace=given.force) as stream:
+        for piece in written.data:
+            stream.write(piece)
+        return _finish(given, Conversion((), written.loss, ()))
 
 
-def read_foreign(file: BinaryIO, name: str, stated: Stated) -> Conversion:
-    """Return what a file of a registered format holds.
-
-    Raises:
-        WrongUse: its format is not known, or an option means nothing to it.
-        Refused: as the reader says.
-    """
-    head = file.read(LOOKED_AT)
-    file.seek(0)
-    found = format_of(head, stated)
-    if found is None or found.read is None:
-        if (foreign := seems_foreign(head)) is not None:
-            raise WrongUse(f"{name} is {foreign}")
-        what = f"{name} is neither CxF3 nor CGATS text"
-        raise WrongUse(f"{what}. A table needs --mapping FILE, which says what its columns are")
-    strange = [FLAGS.get(each, f"--{each}") for each in found.strange_options(stated)]
-    if strange:
-        raise WrongUse(f"{name} is {found.title}; {', '.join(strange)} means nothing there. Leave it out")
-    return found.read(file, stated)
-
-
-def _write_foreign(given: argparse.Namespace, target: Format, stated: Stated) -> int:
-    assert target.write is not None
-    written = target.write([load(given.source)], stated)
-    write_whole(given.target, b"".join(written.data), replace=given.force)
-    return _finish(given, Conversion([], written.loss, ()))
+def _cases_of(given: argparse.Namespace) -> Iterator[Value]:
+    return (loads(each.data) for each in all_sources([given.source], lines=given.lines))
 
 
 def _finish(given: argparse.Namespace, conversion: Conversion) -> int:
-    """Write the loss report where it is asked for, and say what was lost."""
+    """Write the loss report where it is asked for, say what was lost, and hold the output back if that was asked."""
     loss = conversion.loss()
     if given.loss_report:
         write_whole(given.loss_report, dumps(loss), replace=given.force)
-    return _say(given, conversion, loss)
-
-
-def _say(given: argparse.Namespace, conversion: Conversion, loss: Value) -> int:
-    for notice in conversion.notices:
-        say(f"note: {notice.where}: {notice.message} {notice.remedy}".rstrip())
-    allowed = set(given.allow_loss)
-    refused = 0
-    for item in loss.get("items", []):
-        if "code" not in item:
-            continue
-        accepted = "all" in allowed or item["code"] in allowed
-        refused += not accepted
-        where = item["instances"][0]["where"] if item.get("instances") else item["path"]
-        mark = "accepted loss" if accepted else "lost"
-        say(f"{mark}: {item['path']} ({item['count']}x, {item['code']}, {where}): {item['reason']}")
-    say(f"{loss['documents']} cases, {loss['readings']} readings")
-    return 1 if refused else 0
+    allowed = say_losses(loss, conversion.notices, given.allow_loss)
+    if given.strict and not allowed:
+        raise _Withheld
+    return 0 if allowed else 1

@@ -15,6 +15,7 @@ from shadefmt.versions import FORMAT_VERSION, tool_version
 VERBS: Final = {
     "check": "say whether documents can be trusted, and what speaks against it",
     "convert": "turn a foreign file into cases, with an account of what became of it",
+    "roundtrip": "take cases through a foreign format and back, and list what came back otherwise",
     "derive": "complete a case: colours, means, nearest references, differences, verdicts",
     "compare": "compare colours, entries, specimens; say where a difference arose; relate instruments",
     "amend": "add a revision to a case",
@@ -28,8 +29,8 @@ VERBS: Final = {
 
 EXIT_MEANINGS: Final = """\
 exit codes:
-  0  sound (check), accepted (check --profile), nothing lost (convert), done
-  1  faulty or refused (check, also when part was not looked at), something lost (convert)
+  0  sound (check), accepted (check --profile), nothing lost (convert, roundtrip), done
+  1  faulty or refused (check, also when part was not looked at), something lost (convert, roundtrip)
   2  wrong use: an option, a faulty mapping, profile or waiver list, a target that exists
   3  could not look, or not at all of it; undecided (check --profile)
 

@@ -152,6 +152,9 @@ READ: Final = tuple(name for name, each in FORMATS.items() if each.read is not N
 WRITTEN: Final = tuple(name for name, each in FORMATS.items() if each.write is not None)
 """Names of the formats that are written."""
 
+BOTH_WAYS: Final = tuple(name for name in WRITTEN if name in READ)
+"""Names of the formats that a case can go through and come back from."""
+
 
 def format_of(head: bytes, stated: Stated) -> Format | None:
     """Return the format that the first bytes of a file are in, None where no reader takes it."""
