@@ -39,7 +39,7 @@ def run_structure(case: Case) -> str | None:
 
 def answer(case: Value) -> Answer:
     """What the checker of this package says of a case."""
-    report = check(document(case), **_options(case.get("options", {})))
+    report = check(document(case), **options(case.get("options", {})))
     not_run = frozenset((each.code, each.reason) for each in report.rules_not_run or ())
     return Answer(report.outcome, report.partly_checked, found(report), not_run)
 
@@ -67,14 +67,14 @@ def found(report: Report) -> list[tuple[Any, ...]]:
     ]
 
 
-def _options(stated: Value) -> dict[str, Any]:
+def options(stated: Value) -> dict[str, Any]:
     """The arguments of `check` for the options of a case."""
-    options: dict[str, Any] = {name: stated[name] for name in ("documents", "as_of") if name in stated}
+    made: dict[str, Any] = {name: stated[name] for name in ("documents", "as_of") if name in stated}
     if "previous" in stated:
-        options["previous"] = patched(base(stated["previous"]["base"]), stated["previous"].get("patch", []))
+        made["previous"] = patched(base(stated["previous"]["base"]), stated["previous"].get("patch", []))
     if "attachments" in stated:
-        options["attachments"] = _files(stated["attachments"])
-    return options
+        made["attachments"] = _files(stated["attachments"])
+    return made
 
 
 def _files(texts: dict[str, str]) -> Callable[[str], FileFacts | None]:

@@ -8,12 +8,17 @@ from collections.abc import Callable
 from typing import Final
 
 import checking
+import exchanging
+import receiving
 from suite import Case, cases
 from vectors import RUNNERS as VECTORS
 
 RUNNERS: Final[dict[str, Callable[[Case], str | None]]] = {
     "checking": checking.run,
     "structure": checking.run_structure,
+    "intake": receiving.run,
+    "import": exchanging.run_import,
+    "export": exchanging.run_export,
     **VECTORS,
 }
 """How a case of each kind is run."""
