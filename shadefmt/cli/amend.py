@@ -4,9 +4,9 @@ import argparse
 
 from shadefmt.amending import add_revision
 from shadefmt.cli.cases import refuse_faults, sound_case
-from shadefmt.documents import dumps, load
+from shadefmt.cli.targets import Put, taking
+from shadefmt.documents import dumps, load, loads
 from shadefmt.errors import WrongUse
-from shadefmt.files import write_whole
 from shadefmt.versions import FORMAT_NAME, tool_version
 
 
@@ -23,9 +23,10 @@ def run(given: argparse.Namespace) -> int:
         "note": given.note,
     }
     revision = {name: item for name, item in revision.items() if item is not None}
-    amended = dumps(add_revision(case, revision, additions))
+    amended = dumps(add_revision(case.value, revision, additions))
     refuse_faults(amended, f"{given.case} with {given.additions}")
-    write_whole(given.output, amended, replace=given.force)
+    with taking(given.output, replace=given.force) as take:
+        take(Put(loads(amended), case.contents))
     return 0
 
 

@@ -40,7 +40,8 @@ def _schema(parser: argparse.ArgumentParser) -> None:
 
 
 def _derive(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("case", metavar="CASE", help="case to complete, or -")
+    parser.add_argument("case", metavar="CASE", help="case, bundle, folder or *.ndjson to complete, or -")
+    parser.add_argument("--lines", action="store_true", help="every line of the files is a document (as in *.ndjson)")
     _output(parser, "case with what was derived (standard output if left out)")
     parser.add_argument("--illuminant", choices=_known(Illuminant), default="D65", help="default: %(default)s")
     parser.add_argument("--observer", choices=_known(Observer), default="2-degree", help="default: %(default)s")
@@ -94,7 +95,7 @@ def _compare(parser: argparse.ArgumentParser) -> None:
 
 
 def _amend(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("case", metavar="CASE", help="case to add to, or -")
+    parser.add_argument("case", metavar="CASE", help="case or bundle to add to, or -")
     parser.add_argument("additions", metavar="ADDITIONS", help='JSON object of lists of entries: {"readings": [...]}')
     parser.add_argument("--revision", required=True, metavar="ID", help="id of the new revision")
     parser.add_argument("--at", required=True, type=a_moment, metavar="TIME", help="when the entries are added")
@@ -110,7 +111,8 @@ def _merge(parser: argparse.ArgumentParser) -> None:
 
 
 def _show(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("case", metavar="CASE", help="case to show, or -")
+    parser.add_argument("case", metavar="CASE", help="case, bundle, folder or *.ndjson to show, or -")
+    parser.add_argument("--lines", action="store_true", help="every line of the files is a document (as in *.ndjson)")
     parser.add_argument("--html", metavar="FILE", help="write one self-contained page instead")
     parser.add_argument("--as-of", type=a_moment, metavar="DATE", help="moment that time-dependent rules run for")
     parser.add_argument("--force", action="store_true", help="replace FILE if it exists")

@@ -1,31 +1,51 @@
 """Cases as input of commands that go on from them."""
 
-from typing import Any
+from collections.abc import Iterator
+from typing import Any, NamedTuple
 
+from shadefmt.bundles import Contents
 from shadefmt.checking import check
+from shadefmt.cli.sources import Source, all_sources, the_source
 from shadefmt.documents import loads
 from shadefmt.errors import Refused, WrongUse
-from shadefmt.files import read_bytes
 from shadefmt.model.report import Finding
 from shadefmt.versions import FORMAT_VERSION
 
+Value = dict[str, Any]
 
-def sound_case(path: str) -> dict[str, Any]:
-    """Return the case in a file whose form can be worked on; what it claims is not judged.
+
+class SoundCase(NamedTuple):
+    """A case that can be worked on, its name, and what opens its attachments."""
+
+    name: str
+    value: Value
+    contents: Contents | None
+
+
+def sound_case(path: str) -> SoundCase:
+    """Return the one case of a file, a bundle or a folder whose form can be worked on; what it claims is not judged.
 
     Raises:
         CannotRead: the file cannot be read.
         Refused: it is no document, or does not fit the schema.
-        WrongUse: it is no case, or one of a newer version.
+        WrongUse: it is no case, one of a newer version, or there are several.
     """
-    data = read_bytes(path)
-    refuse_faults(data, path)
-    case = loads(data)
+    return _sound(the_source(path))
+
+
+def sound_cases(path: str, *, lines: bool = False) -> Iterator[SoundCase]:
+    """Yield every case of a file, a bundle or a folder, as `sound_case` does."""
+    return map(_sound, all_sources([path], lines=lines))
+
+
+def _sound(source: Source) -> SoundCase:
+    refuse_faults(source.data, source.name)
+    case = loads(source.data)
     if case["kind"] != "case":
-        raise WrongUse(f"{path} is a {case['kind']}; a case is meant")
+        raise WrongUse(f"{source.name} is a {case['kind']}; a case is meant")
     if case["version"] != FORMAT_VERSION:
-        raise WrongUse(f"{path} is of version {case['version']}; use a program that knows it")
-    return case
+        raise WrongUse(f"{source.name} is of version {case['version']}; use a program that knows it")
+    return SoundCase(source.name, case, source.contents)
 
 
 def refuse_faults(data: bytes, name: str) -> None:

@@ -7,6 +7,7 @@ from functools import partial
 from typing import Final
 
 from shadefmt.checking import check
+from shadefmt.cli.progress import counted
 from shadefmt.cli.sources import files, sources
 from shadefmt.cli.speaking import say
 from shadefmt.documents import load
@@ -32,7 +33,7 @@ def run(given: argparse.Namespace) -> int:
     worst = 0
     for path in files(given.paths):
         try:
-            for source in sources(path, lines=given.lines):
+            for source in counted(sources(path, lines=given.lines), "documents", printing=True):
                 report = checker(
                     source.data,
                     documents=documents,

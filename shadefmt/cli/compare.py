@@ -7,7 +7,8 @@ from typing import Any
 
 from shadefmt.chain.colours import expected_from_spectrum
 from shadefmt.cli.cases import sound_case
-from shadefmt.cli.sources import files, sources
+from shadefmt.cli.progress import counted
+from shadefmt.cli.sources import all_sources
 from shadefmt.cli.speaking import say
 from shadefmt.colour.formula import Formula
 from shadefmt.comparing import (
@@ -61,7 +62,7 @@ def _rows(given: argparse.Namespace) -> Iterator[Value]:
 
 
 def _case(path: str) -> Case:
-    return Case.model_validate(sound_case(path))
+    return Case.model_validate(sound_case(path).value)
 
 
 def _basis(given: argparse.Namespace) -> tuple[str, str]:
@@ -110,14 +111,13 @@ def _under(given: argparse.Namespace, standard: Side, trial: Side, by: Formula) 
 
 def _pairs(given: argparse.Namespace) -> Iterator[Value]:
     pairs = InstrumentPairs(*_basis(given))
-    for path in files(given.what):
-        for source in sources(path):
-            value = loads(source.data)
-            made = structured(value, "case") if value.get("kind") == "case" else None
-            if made is None or not isinstance(made.root, Case):
-                say(f"shadefmt: {source.name}: no sound case, passed over")
-                continue
-            pairs.add(CaseView(made.root))
+    for source in counted(all_sources(given.what), "cases"):
+        value = loads(source.data)
+        made = structured(value, "case") if value.get("kind") == "case" else None
+        if made is None or not isinstance(made.root, Case):
+            say(f"shadefmt: {source.name}: no sound case, passed over")
+            continue
+        pairs.add(CaseView(made.root))
     yield from pairs.offsets()
 
 

@@ -11,10 +11,14 @@ EVERY: Final = 250
 """Things between two lines of progress; shorter work says nothing."""
 
 
-def counted(things: Iterable[Thing], what: str) -> Iterator[Thing]:
-    """Yield the things; on a terminal, say now and then how many there were, and wipe the line at the end."""
+def counted(things: Iterable[Thing], what: str, *, printing: bool = False) -> Iterator[Thing]:
+    """Yield the things; on a terminal, say now and then how many there were, and wipe the line at the end.
+
+    `printing`: the command prints as it goes, so that it says nothing where that goes to a terminal as well.
+    """
     stream = sys.stderr
-    if stream is None or not stream.isatty() or os.environ.get("TERM") == "dumb":
+    crowded = printing and sys.stdout.isatty()
+    if stream is None or crowded or not stream.isatty() or os.environ.get("TERM") == "dumb":
         yield from things
         return
     said = False

@@ -3,15 +3,13 @@
 import argparse
 import json
 import sys
+from itertools import chain
 from typing import Any, Final
 
-from shadefmt.cli.cases import refuse_faults
+from shadefmt.cli.cases import sound_cases
 from shadefmt.cli.losses import allows
 from shadefmt.cli.progress import counted
-from shadefmt.cli.sources import Source, all_sources
 from shadefmt.comparing.round_trip import RoundTrip, round_trip
-from shadefmt.documents import loads
-from shadefmt.errors import WrongUse
 from shadefmt.files import STANDARD, write_whole
 from shadefmt.jsontext import line_form
 from shadefmt.rendering.visible import visible
@@ -29,29 +27,22 @@ SHOWN: Final = 60
 def run(given: argparse.Namespace) -> int:
     """Take every case through; 1 where something was lost that was not allowed, or that no loss report lists."""
     worst = 0
-    for source in counted(all_sources(given.paths, lines=given.lines), "cases"):
-        made = round_trip(_case(source), given.via, full=given.full)
+    cases = chain.from_iterable(sound_cases(path, lines=given.lines) for path in given.paths)
+    for case in counted(cases, "cases", printing=True):
+        made = round_trip(case.value, given.via, full=given.full)
         if given.format == "json":
-            write_whole(STANDARD, line_form(_value(source, given.via, made)))
+            write_whole(STANDARD, line_form(_value(case.name, given.via, made)))
         else:
-            sys.stdout.write(_text(source, given, made))
+            sys.stdout.write(_text(case.name, given, made))
         refused = [each for each in made.losses if not allows(given.allow_loss, each["code"])]
         worst = max(worst, int(bool(refused or made.unsaid)))
     return worst
 
 
-def _case(source: Source) -> dict[str, Any]:
-    refuse_faults(source.data, source.name)
-    case = loads(source.data)
-    if case["kind"] != "case":
-        raise WrongUse(f"{source.name} is a {case['kind']}; a case is meant")
-    return case
-
-
-def _value(source: Source, via: str, made: RoundTrip) -> dict[str, Any]:
+def _value(name: str, via: str, made: RoundTrip) -> dict[str, Any]:
     lost = sum(each["count"] for each in made.differences if each["said"] in ("said", "unsaid"))
     return {
-        "name": source.name,
+        "name": name,
         "via": via,
         "lost": lost,
         "unsaid": made.unsaid,
@@ -61,8 +52,8 @@ def _value(source: Source, via: str, made: RoundTrip) -> dict[str, Any]:
     }
 
 
-def _text(source: Source, given: argparse.Namespace, made: RoundTrip) -> str:
-    lines = [f"{source.name}: through {given.via} and back"]
+def _text(name: str, given: argparse.Namespace, made: RoundTrip) -> str:
+    lines = [f"{name}: through {given.via} and back"]
     for said, title in TITLES.items():
         group = [each for each in made.differences if each["said"] == said]
         lines += [f"  {title}:"] if group else []

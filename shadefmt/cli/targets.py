@@ -16,7 +16,7 @@ from typing import IO, Any, Final, NamedTuple
 from shadefmt.bundles import Contents, is_safe
 from shadefmt.documents import dumps
 from shadefmt.errors import CannotWrite, Refused, WrongUse
-from shadefmt.files import PIECE, STANDARD, whole
+from shadefmt.files import PIECE, whole
 from shadefmt.jsontext import line_form
 from shadefmt.streams import holds_lines, packed
 
@@ -36,12 +36,22 @@ class Put(NamedTuple):
     contents: Contents | None = None
 
 
+def either(first: Contents | None, second: Contents | None) -> Contents:
+    """Return what opens a file of one of two bundles, the first that has it."""
+
+    def opened(path: str) -> IO[bytes] | None:
+        found = first(path) if first is not None else None
+        return found if found is not None or second is None else second(path)
+
+    return opened
+
+
 Taking = Callable[[Put], None]
 
 
 def is_bundle(target: str) -> bool:
     """Return whether a target takes files beside its document, by its name."""
-    return target.endswith((".zip", "/")) or (target != STANDARD and Path(target).is_dir())
+    return target.endswith((".zip", "/"))
 
 
 def takes_many(target: str, *, lines: bool = False) -> bool:
