@@ -58,3 +58,54 @@ def test_one_case_is_one_case() -> None:
     for cases in ([], [{}, {}]):
         with pytest.raises(WrongUse, match="holds one case"):
             the_only_case(cases, "a text")
+
+
+UNEVEN = """ISO28178
+BEGIN_DATA_FORMAT
+SAMPLE_ID\tLAB_L\tLAB_A\tLAB_B
+END_DATA_FORMAT
+BEGIN_DATA
+1\t70.123456789012\t1.5\t15.25
+2\t71.123456789012\t1.5\t15.25
+3\t72.123456789012\t1.5\t15.25
+4\t73.123456789012\t1.5\t15.25
+END_DATA
+
+BEGIN_DATA_FORMAT
+SAMPLE_ID\tREMARK
+END_DATA_FORMAT
+BEGIN_DATA
+1\tone
+2\ttwo
+3\tthree
+4\tfour
+END_DATA
+"""
+"""Numbers with more decimals than a case can state, and a table that holds none."""
+
+
+@pytest.mark.parametrize("full", [False, True])
+def test_every_loss_is_listed_in_full(full: bool) -> None:
+    read = FORMATS["cgats"].read
+    assert read is not None
+    made = read(io.BytesIO(UNEVEN.encode()), Stated(full=full))
+    assert list(made.cases)
+    losses = {(each["path"], each["code"]): each for each in made.loss()["items"] if "code" in each}
+    rounded = losses["fields/LAB_L", "decimals-cut"]
+    assert rounded["instances"][0] == {"where": "line 6", "before": "70.123456789012", "after": "70.123456789"}
+    assert losses["fields/REMARK", "table-without-colour"]["count"] == 4
+    for each in losses.values():
+        assert (each["count"] == len(each["instances"])) is (full or each["count"] <= len(each["instances"])), each
+    assert all(each["count"] == len(each["instances"]) for each in losses.values()) is full
+
+
+@pytest.mark.parametrize("name", WRITTEN)
+@pytest.mark.parametrize("case", sorted(EXAMPLES.glob("*-c*.shade.json")), ids=lambda path: path.stem)
+def test_writers_list_every_loss_in_full(name: str, case: Path) -> None:
+    write = FORMATS[name].write
+    assert write is not None
+    written = write([load(str(case))], Stated(full=True))
+    assert b"".join(written.data)
+    losses = [each for each in written.loss()["items"] if "code" in each]
+    assert losses
+    assert all(each["count"] == len(each["instances"]) for each in losses)

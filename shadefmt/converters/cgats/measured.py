@@ -67,7 +67,8 @@ class Measured:
             texts = [texts[place] for place in order]
         figures = self._figures(texts, fields.values, where, percent=self.percent)
         self._look(figures.values, where)
-        self._count("spectrum", [fields.path] * len(texts), figures, "percent" if self.percent else "kept", where)
+        paths = [fields.path] * len(texts)
+        self._count("spectrum", paths, texts, figures, "percent" if self.percent else "kept", where)
         return {"quantity": self.quantity, **grid, "decimals": figures.decimals, "values": figures.values}
 
     def colours(self, cells: list[str], where: str) -> tuple[Value | None, Value]:
@@ -89,7 +90,7 @@ class Measured:
                 block = block or self._new_block(figures.decimals)
                 block[member] = dict(zip(_LETTERS[member], figures.values, strict=True))
                 self._look_at_colour(member, figures.values, where)
-                self._count(kind, [self._path(place) for place in places], figures, "kept", where)
+                self._count(kind, [self._path(place) for place in places], texts, figures, "kept", where)
             else:
                 aside |= {self.columns.names[place]: cells[place] for place in places}
                 self._counts[kind, "aside"] += 1
@@ -194,13 +195,15 @@ class Measured:
             if cells[place]:
                 self.ledger.lost(self._path(place), "dropped", "incomplete", what, where=where, old=cells[place])
 
-    def _count(self, block: str, paths: list[str], figures: Figures, outcome: str, where: str) -> None:
+    def _count(
+        self, block: str, paths: list[str], texts: list[str], figures: Figures, outcome: str, where: str
+    ) -> None:
         if not figures.cut:
             self._counts[block, outcome] += 1
             return
         reason = f"a block of numbers can state {MAX_DECIMALS} decimals at most"
-        for path, count in Counter(paths).items():
-            self.ledger.lost(path, "rounded", "decimals-cut", reason, where=where, count=count)
+        for path, old, new in zip(paths, texts, figures.values, strict=True):
+            self.ledger.lost(path, "rounded", "decimals-cut", reason, where=where, old=old, new=str(new))
 
     def _path(self, place: int) -> str:
         return f"fields/{self.columns.names[place].upper()}"

@@ -161,10 +161,12 @@ class _Reading:
     def _without_measurement(self, table: Table, columns: Columns, rows: Rows) -> None:
         reason = "the table holds no spectrum and no colour that a case has members for"
         lines = [line for line, _ in rows]
-        for name in columns.names if lines else ():
-            path = f"fields/{name.upper()}"
-            where = f"line {lines[0]}"
-            self._ledger.lost(path, "dropped", "table-without-colour", reason, where=where, count=len(lines))
+        listed = lines if self._ledger.account.full else lines[:1]
+        for name in columns.names:
+            for line in listed:
+                count, where = len(lines) // len(listed), f"line {line}"
+                path = f"fields/{name.upper()}"
+                self._ledger.lost(path, "dropped", "table-without-colour", reason, where=where, count=count)
         self._keep(table, self._kept_header(table.header, _upper(columns.names)))
 
     def _about_colours(self, facts: Facts, where: str) -> None:
