@@ -18,6 +18,7 @@ TITLES: Final = {
     "unsaid": "LOST WITHOUT A WORD: the loss reports do not list it",
     "said": "Lost, as the loss reports say",
     "aside": "Came back in an extension, not as a member",
+    "renewed": "The document that came back has an id of its own",
     "added": "Added by the reader",
 }
 SHOWN: Final = 60

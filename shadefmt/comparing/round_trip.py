@@ -1,6 +1,7 @@
 """A case through a foreign format and back: what came back otherwise, held against what the loss reports said."""
 
 import io
+import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
@@ -13,9 +14,10 @@ from shadefmt.errors import WrongUse
 from shadefmt.jsontext import pointer_of
 
 Value = dict[str, Any]
-Said = Literal["said", "aside", "unsaid", "added"]
+Said = Literal["said", "aside", "unsaid", "renewed", "added"]
 """`said`: a loss report lists it. `aside`: it came back inside an extension. `unsaid`: lost, and no report says so.
-`added`: the reader made it; nothing of the case is lost by it."""
+`renewed`: the id of the document, which every reader makes anew from the bytes that it reads. `added`: the reader made
+it; nothing of the case is lost by it."""
 
 
 @dataclass(frozen=True)
@@ -34,7 +36,7 @@ class RoundTrip:
     @property
     def losses(self) -> list[Value]:
         """The items of both loss reports that lost something."""
-        return [item for report in (self.writing, self.reading) for item in report.get("items", ()) if "code" in item]
+        return _losses(self.writing) + _losses(self.reading)
 
 
 def round_trip(case: Value, via: str, *, full: bool = False) -> RoundTrip:
@@ -67,14 +69,14 @@ class _Judge:
     """Says of differences whether a loss report announced them."""
 
     def __init__(self, writing: Value, reading: Value) -> None:
-        self._lost = {
-            one["where"] for item in writing.get("items", ()) if "code" in item for one in item.get("instances", ())
-        }
+        lost = [(item["fate"], one) for item in _losses(writing) for one in item.get("instances", ())]
+        self._lost = {one["where"] for fate, one in lost if fate != "rounded"}
+        self._rounded = {one["where"]: one.get("after", "") for fate, one in lost if fate == "rounded"}
         self._to = {item["path"]: item["to"] for item in writing.get("items", ()) if "to" in item}
         self._aside = {
             item["path"] for item in reading.get("items", ()) if item.get("to", "").startswith("/extensions/")
         }
-        self._lost_by_reader = {item["path"] for item in reading.get("items", ()) if "code" in item}
+        self._lost_by_reader = {item["path"] for item in _losses(reading)}
 
     def of_all(self, differences: Iterator[Difference]) -> Iterator[tuple[Said, Difference]]:
         """Yield differences with what was said of them; what is missing is taken apart until its parts are said."""
@@ -86,8 +88,10 @@ class _Judge:
 
     def _of_one(self, difference: Difference) -> Iterator[tuple[Said, Difference]]:
         path, value = difference.path, difference.before
-        if self._is_said(path):
+        if self._is_said(path) or self._is_rounded(difference):
             yield "said", difference
+        elif path == ("id",) and difference.kind == "changed":
+            yield "renewed", difference
         elif difference.kind == "missing" and (parts := _parts(value)):
             for step, part in parts:
                 yield from self._of_one(Difference((*path, step), "missing", part))
@@ -98,6 +102,15 @@ class _Judge:
         """Return whether the writer reports this place or what holds it, or the reader what the writer made of it."""
         above = (pointer_of(path[:length]) for length in range(1, len(path) + 1))
         return any(each in self._lost for each in above) or self._to.get(pattern_of(path)) in self._lost_by_reader
+
+    def _is_rounded(self, difference: Difference) -> bool:
+        """Return whether the writer says that it rounded this number, and to what came back."""
+        said = self._rounded.get(pointer_of(difference.path))
+        return said is not None and said == json.dumps(difference.after)
+
+
+def _losses(report: Value) -> list[Value]:
+    return [item for item in report.get("items", ()) if "code" in item]
 
 
 def _parts(value: Any) -> list[tuple[str | int, Any]]:
@@ -120,4 +133,6 @@ def _grouped(judged: Iterator[tuple[Said, Difference]], full: bool) -> list[Valu
         if full or len(group["instances"]) < MAX_INSTANCES:
             instance = {"where": pointer_of(each.path), "before": each.before, "after": each.after}
             group["instances"].append({name: item for name, item in instance.items() if item is not None})
-    return sorted(groups.values(), key=lambda group: ("unsaid", "said", "aside", "added").index(group["said"]))
+    return sorted(
+        groups.values(), key=lambda group: ("unsaid", "said", "aside", "renewed", "added").index(group["said"])
+    )

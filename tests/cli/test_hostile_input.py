@@ -28,6 +28,11 @@ READERS = (
     ("amend", "{}", "{}", "--revision", "x", "--at", "2026-05-01"),
     ("convert", "{}", "-"),
     ("convert", "{}", "-", "--mapping", "{}"),
+    ("convert", "{}", "-", "--to", "cgats"),
+    ("convert", "{}", "-", "--strict", "--lines"),
+    ("roundtrip", "{}", "--via", "cgats"),
+    ("roundtrip", "{}", "--via", "cgats", "--lines", "--format", "json"),
+    ("derive", "{}", "--lines"),
     ("compare", "--pairs", "{}"),
     ("compare", "--case", "{}", "one", "two"),
 )

@@ -63,6 +63,22 @@ def silent(change: Any) -> Format:
     return Format("cgats", "silent", FORMATS["cgats"].seems, FORMATS["cgats"].read, write)
 
 
+def test_a_number_is_rounded_to_what_the_report_says(monkeypatch: pytest.MonkeyPatch) -> None:
+    case = base("smallest")
+    case["readings"][0]["colours"][0]["lab"]["L"] = 71.64
+    assert round_trip(case, "cgats").unsaid == 0
+    honest, spoiled = FORMATS["cgats"].write, silent(other_lightness).write
+    assert honest is not None
+    assert spoiled is not None
+
+    def write(cases: Iterable[Value], stated: Stated) -> Written:
+        kept = list(cases)
+        return Written(spoiled(kept, stated).data, honest(kept, stated).loss, Stated(own_fields=True))
+
+    monkeypatch.setitem(FORMATS, "cgats", Format("cgats", "", read=FORMATS["cgats"].read, write=write))
+    assert round_trip(case, "cgats").unsaid == 1
+
+
 def other_zone(case: Value) -> Value:
     return {**case, "readings": [{**each, "zone": "cervical"} for each in case["readings"]]}
 

@@ -57,7 +57,9 @@ def exported(content: Value) -> Value:
     if write is None:
         raise ValueError(f"{content['format']} is not written")
     written = write([loads(document(content))], Stated())
-    return {"rows": cgats_rows(b"".join(written.data).decode("utf-8")), "losses": losses(written.loss())}
+    data = b"".join(written.data)
+    rows = {"rows": cgats_rows(data.decode("utf-8"))} if content["format"] == "cgats" else {}
+    return {**rows, "losses": losses(written.loss())}
 
 
 def flattened(case: Value) -> list[Value]:
