@@ -244,6 +244,41 @@ def test_compare_entries_ledger_and_pairs(capsys: pytest.CaptureFixture[str]) ->
     assert run("compare", "--pairs", CROWN) == 0
 
 
+def test_compare_estimates_a_colour_of_another_light_and_never_judges_it(capsys: pytest.CaptureFixture[str]) -> None:
+    """colour-science 0.4.7, CAT16: lab 74.2/1.4/17.1 of D50 is 74.211/-0.097/16.860 under D65."""
+    typed = ["compare", "74.2,1.4,17.1", "75,2,18", "--limit", "9", "--component", "drift=0.1", "--format", "json"]
+    assert run(*typed, "--standard-basis", "D50,2-degree", "--adapt", "CAT16") == 0
+    row = json.loads(capsys.readouterr().out)
+    assert row["approximate"] is True
+    account = row["adapted"]["standard"]
+    assert account["lab"] == pytest.approx([74.211, -0.097, 16.860], abs=0.005)
+    assert account["error"]["mean"] <= account["error"]["p95"] <= account["error"]["largest"]
+    assert account["range"].startswith("tooth-like")
+    assert min(account["spectra"].values()) > 10
+    assert (row["decision"], row["obstacles"]) == ("cannot-be-compared", ["basis-differs"])
+    assert "uncertainty" not in row
+    assert run(*typed, "--standard-basis", "D65,2-degree", "--adapt", "CAT16") == 0
+    same = json.loads(capsys.readouterr().out)
+    assert "approximate" not in same
+    assert same["decision"] == "conforms"
+    far = ["compare", "30,90,-90", "30,90,-89", "--trial-basis", "A,10-degree", "--adapt", "Bradford"]
+    assert run(*far, "--format", "json") == 0
+    assert json.loads(capsys.readouterr().out)["adapted"]["trial"]["error"].startswith("no estimate")
+
+
+def test_compare_adapts_entries_only_when_asked(capsys: pytest.CaptureFixture[str]) -> None:
+    entries = ["compare", "--case", CROWN, "mean-tooth-12-middle", "mean-crown-22-middle", "--illuminant", "A"]
+    assert run(*entries) == 2
+    assert "--adapt" in capsys.readouterr().err
+    assert run(*entries, "--adapt", "CAT16", "--format", "json") == 0
+    row = json.loads(capsys.readouterr().out)
+    assert {each["from"] for each in row["adapted"].values()} == {"D65, 2-degree"}
+    assert run("compare", "1,2,3", "1,2,4", "--trial-basis", "A,10-degree") == 2
+    assert run(*entries, "--adapt", "CAT16", "--trial-basis", "A,10-degree") == 2
+    assert run("compare", "1,2,3", "1,2,4", "--adapt", "CAT16", "--trial-basis", "candle") == 2
+    assert run("compare", "--case", CROWN, "nobody", "mean-crown-22-middle", "--adapt", "CAT16") == 2
+
+
 def test_show_in_the_terminal_is_about_twenty_lines(capsys: pytest.CaptureFixture[str]) -> None:
     assert run("show", CROWN) == 0
     lines = capsys.readouterr().out.splitlines()

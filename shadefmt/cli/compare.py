@@ -12,7 +12,10 @@ from shadefmt.cli.speaking import say
 from shadefmt.colour.formula import Formula
 from shadefmt.comparing import (
     InstrumentPairs,
+    NoColour,
     Side,
+    adapted_entry,
+    adapted_side,
     compare_sides,
     ledger_of,
     side_of_entry,
@@ -73,11 +76,31 @@ def _sides(given: argparse.Namespace, view: CaseView | None) -> list[tuple[Side,
         if view is None:
             raise WrongUse("specimens need --case FILE")
         return sides_of_specimens(view, given.what[0], given.what[1], given.illuminant, given.observer)
-    sides = [
-        typed_side(each, each) if "," in each or view is None else side_of_entry(view, each, *_basis(given))
-        for each in given.what
-    ]
-    return [(sides[0], sides[1])]
+    standard, trial = (_side(given, view, *each) for each in zip(given.what, _bases(given), strict=True))
+    return [(standard, trial)]
+
+
+def _bases(given: argparse.Namespace) -> tuple[tuple[str, str] | None, tuple[str, str] | None]:
+    """Return what typed colours are known for, where that was said."""
+    stated = (given.standard_basis, given.trial_basis)
+    if given.adapt is None and any(stated):
+        raise WrongUse("a colour of another illuminant or observer is only estimated; say --adapt CAT16 to have that")
+    return stated
+
+
+def _side(given: argparse.Namespace, view: CaseView | None, what: str, known_for: tuple[str, str] | None) -> Side:
+    target = _basis(given)
+    if "," in what or view is None:
+        side = typed_side(what, what)
+        return adapted_side(side, known_for, target, given.adapt) if known_for else side
+    if known_for:
+        raise WrongUse(f"{what} is an entry, and the case says what it is known for; leave the basis out")
+    try:
+        return side_of_entry(view, what, *target)
+    except NoColour as fault:
+        if given.adapt is None:
+            raise WrongUse(f"{fault}; --adapt estimates it from another illuminant or observer") from None
+        return adapted_entry(view, what, target, given.adapt)
 
 
 def _drawn(given: argparse.Namespace, standard: Side, trial: Side, by: Formula) -> Value:

@@ -20,15 +20,23 @@ from shadefmt.model.colours import Spectrum
 Value = dict[str, Any]
 
 
+class NoColour(WrongUse):
+    """An entry has no colour for the illuminant and observer asked for, and no spectrum to compute it from."""
+
+
 @dataclass(frozen=True)
 class Side:
-    """A colour with what is known of its spread and of the instrument; `spectrum` where one stands behind it."""
+    """A colour with what is known of its spread and of the instrument; `spectrum` where one stands behind it.
+
+    `adapted` is the account of a chromatic adaptation where the colour is only estimated for its basis.
+    """
 
     name: str
     lab: Triple
     spread: Covariance | None = None
     instruments: frozenset[str] = frozenset()
     spectrum: Spectrum | None = None
+    adapted: Value | None = None
 
 
 @dataclass(frozen=True)
@@ -58,7 +66,8 @@ def side_of_entry(view: CaseView, entry_id: str, illuminant: str, observer: str)
     """Return a reading, computed colour, mean, target or reference of a case as a side.
 
     Raises:
-        WrongUse: there is no such entry, or it has no colour for the illuminant and observer.
+        WrongUse: there is no such entry.
+        NoColour: it has no colour for the illuminant and observer.
     """
     located = view.entries.get(entry_id)
     if located is None:
@@ -72,7 +81,7 @@ def side_of_entry(view: CaseView, entry_id: str, illuminant: str, observer: str)
         found = expected_from_spectrum(spectrum, illuminant, observer)
         lab = found.lab if found is not None else None
     if lab is None:
-        raise WrongUse(
+        raise NoColour(
             f"{entry_id} has no CIELAB colour for {illuminant}, {observer}, and no spectrum to compute it from"
         )
     mean = mean_behind(view, located)
@@ -124,7 +133,10 @@ def compare_sides(
         ),
         "words": list(words(standard.lab, trial.lab, by=by)),
     }
-    parts = _parts(standard, trial, by, components)
+    adapted = {name: side.adapted for name, side in (("standard", standard), ("trial", trial)) if side.adapted}
+    if adapted:
+        made |= {"approximate": True, "adapted": adapted}
+    parts = {} if adapted else _parts(standard, trial, by, components)  # they would leave out the greatest part
     if parts:
         whole = scalar_uncertainty(size, combined(parts.values()), 2)
         made["uncertainty"] = {"expanded": whole.expanded, "method": whole.method, "components": parts}
@@ -147,6 +159,8 @@ def _parts(standard: Side, trial: Side, by: Formula, components: Mapping[str, fl
 def _judged(
     made: Value, size: float, limit: Limit, standard: Side, trial: Side, components: Mapping[str, float]
 ) -> Value:
+    if standard.adapted or trial.adapted:
+        return {"limit": limit.at_most, "decision": "cannot-be-compared", "obstacles": ["basis-differs"]}
     apart = standard.instruments and trial.instruments and standard.instruments != trial.instruments
     if apart and "inter-instrument" not in components:
         return {"limit": limit.at_most, "decision": "cannot-be-compared", "obstacles": ["instruments-unbridged"]}
