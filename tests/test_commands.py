@@ -266,6 +266,27 @@ def test_compare_estimates_a_colour_of_another_light_and_never_judges_it(capsys:
     assert json.loads(capsys.readouterr().out)["adapted"]["trial"]["error"].startswith("no estimate")
 
 
+def test_compare_says_whether_more_repeats_could_settle_it(capsys: pytest.CaptureFixture[str]) -> None:
+    """The difference is 1.105 and the repeats give 0.071: k = 2 and a gap of 0.03 need many; 0.25 beside leaves none."""
+    ids = ["compare", "--case", CROWN, "mean-tooth-12-middle", "mean-crown-22-middle", "--format", "json"]
+    asked = [*ids, "--rule", "four-way-guarded", "--limit", "1.13"]
+    for size, possible in (("0.0001", True), ("0.25", False)):
+        assert run(*asked, "--component", f"inter-instrument={size}") == 0
+        row = json.loads(capsys.readouterr().out)
+        assert row["decision"] == "conditionally-conforms"
+        assert row["repeats_could_settle"] is possible
+        assert ("readings_needed" in row) is possible
+    assert row["probability_of_conformity"] > 0.5
+    assert run(*asked, "--monte-carlo", "2000", "--component", "inter-instrument=0.25") == 0
+    drawn = json.loads(capsys.readouterr().out)["monte_carlo"]
+    assert 0 < drawn["probability_of_conformity"] < 1
+    assert drawn["standard"] > 0.2
+    assert run(*asked, "--monte-carlo", "2000") == 0
+    row = json.loads(capsys.readouterr().out)
+    assert row["decision"] == "cannot-be-compared"
+    assert "probability_of_conformity" not in row["monte_carlo"]
+
+
 def test_compare_adapts_entries_only_when_asked(capsys: pytest.CaptureFixture[str]) -> None:
     entries = ["compare", "--case", CROWN, "mean-tooth-12-middle", "mean-crown-22-middle", "--illuminant", "A"]
     assert run(*entries) == 2

@@ -9,7 +9,8 @@ from shadefmt.chain.colours import expected_from_spectrum
 from shadefmt.cli.cases import sound_case
 from shadefmt.cli.sources import files, sources
 from shadefmt.cli.speaking import say
-from shadefmt.colour.formula import Formula
+from shadefmt.colour.formula import Formula, even_covariance
+from shadefmt.colour.uncertainty import combined
 from shadefmt.comparing import (
     InstrumentPairs,
     NoColour,
@@ -60,7 +61,8 @@ def _rows(given: argparse.Namespace) -> Iterator[Value]:
     limit = Limit(given.limit, given.rule) if given.limit is not None else None
     for standard, trial in _sides(given, view):
         row = compare_sides(standard, trial, by, dict(given.components), limit)
-        yield row | _drawn(given, standard, trial, by) | _under(given, standard, trial, by)
+        judged = row.get("decision", "cannot-be-compared") != "cannot-be-compared"
+        yield row | _drawn(given, standard, trial, by, judged) | _under(given, standard, trial, by)
 
 
 def _case(path: str) -> Case:
@@ -103,18 +105,22 @@ def _side(given: argparse.Namespace, view: CaseView | None, what: str, known_for
         return adapted_entry(view, what, target, given.adapt)
 
 
-def _drawn(given: argparse.Namespace, standard: Side, trial: Side, by: Formula) -> Value:
+def _drawn(given: argparse.Namespace, standard: Side, trial: Side, by: Formula, judged: bool) -> Value:
     if given.draws is None:
         return {}
     if standard.spread is None or trial.spread is None:
         raise WrongUse("drawing needs means of at least three readings on both sides")
     from shadefmt.colour.monte_carlo import monte_carlo, seeded
 
+    # A component is known as a difference only; it is drawn alike in every direction.
+    parts = even_covariance(trial.lab, combined(size for _, size in given.components), by)
     drawn = monte_carlo(
-        seeded(given.seed), standard.lab, trial.lab, standard.spread, trial.spread, by=by, draws=given.draws
+        seeded(given.seed), standard.lab, trial.lab, standard.spread, trial.spread.plus(parts), by=by, draws=given.draws
     )
-    kept = ("mean", "standard", "lower", "upper", "near_zero")
-    return {"monte_carlo": {"seed": given.seed, "draws": given.draws, **{each: getattr(drawn, each) for each in kept}}}
+    said = {each: getattr(drawn, each) for each in ("mean", "standard", "lower", "upper", "near_zero")}
+    if judged:
+        said["probability_of_conformity"] = drawn.probability(given.limit)
+    return {"monte_carlo": {"seed": given.seed, "draws": given.draws, **said}}
 
 
 def _under(given: argparse.Namespace, standard: Side, trial: Side, by: Formula) -> Value:

@@ -2,13 +2,14 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import sqrt
 from typing import Any
 
 from shadefmt.chain.colours import Triple, expected_from_spectrum, lab_of
 from shadefmt.chain.means import inputs
 from shadefmt.chain.uncertainties import FEWEST_REPEATS, mean_behind
 from shadefmt.colour.covariances import Covariance
-from shadefmt.colour.decisions import decide, probability_of_conformity
+from shadefmt.colour.decisions import CONFORMS, DOES_NOT_CONFORM, decide, outlook, probability_of_conformity
 from shadefmt.colour.direction import deltas, words
 from shadefmt.colour.formula import Formula, noise_variances
 from shadefmt.colour.repeats import covariance
@@ -28,7 +29,8 @@ class NoColour(WrongUse):
 class Side:
     """A colour with what is known of its spread and of the instrument; `spectrum` where one stands behind it.
 
-    `adapted` is the account of a chromatic adaptation where the colour is only estimated for its basis.
+    `readings` is how many a spread was found from. `adapted` is the account of a chromatic adaptation where the
+    colour is only estimated for its basis.
     """
 
     name: str
@@ -37,6 +39,7 @@ class Side:
     instruments: frozenset[str] = frozenset()
     spectrum: Spectrum | None = None
     adapted: Value | None = None
+    readings: int = 0
 
 
 @dataclass(frozen=True)
@@ -88,7 +91,7 @@ def side_of_entry(view: CaseView, entry_id: str, illuminant: str, observer: str)
     labs = [each.lab for each in inputs(view, mean) if each.lab is not None] if mean is not None else []
     spread = covariance(labs, "mean") if len(labs) >= FEWEST_REPEATS else None
     instruments = frozenset(each for each in view.instrument_ids(readings) if each is not None)
-    return Side(entry_id, lab, spread, instruments, spectrum)
+    return Side(entry_id, lab, spread, instruments, spectrum, readings=len(labs))
 
 
 def sides_of_specimens(
@@ -173,4 +176,18 @@ def _judged(
     if stated and stated["method"] == "linear":
         chance = probability_of_conformity(size, limit.at_most, stated["expanded"] / 2)
         judged["probability_of_conformity"] = chance
+    if stated and limit.rule == "four-way-guarded" and judged["decision"] not in (CONFORMS, DOES_NOT_CONFORM):
+        judged |= _repeats(size, limit, stated["components"], min(standard.readings, trial.readings))
     return judged
+
+
+def _repeats(size: float, limit: Limit, parts: Mapping[str, float], readings: int) -> Value:
+    """Return whether more readings on each side could close an open decision, and how many in all."""
+    random = parts.get("repeatability")
+    if random is None:
+        return {}
+    fixed = combined(each for source, each in parts.items() if source != "repeatability")
+    found = outlook(size, limit.at_most, random * sqrt(readings), fixed, readings)
+    return {"repeats_could_settle": found.possible} | (
+        {"readings_needed": found.readings} if found.readings is not None else {}
+    )
