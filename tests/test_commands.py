@@ -244,6 +244,62 @@ def test_compare_entries_ledger_and_pairs(capsys: pytest.CaptureFixture[str]) ->
     assert run("compare", "--pairs", CROWN) == 0
 
 
+def test_compare_estimates_a_colour_of_another_light_and_never_judges_it(capsys: pytest.CaptureFixture[str]) -> None:
+    """colour-science 0.4.7, CAT16: lab 74.2/1.4/17.1 of D50 is 74.211/-0.097/16.860 under D65."""
+    typed = ["compare", "74.2,1.4,17.1", "75,2,18", "--limit", "9", "--component", "drift=0.1", "--format", "json"]
+    assert run(*typed, "--standard-basis", "D50,2-degree", "--adapt", "CAT16") == 0
+    row = json.loads(capsys.readouterr().out)
+    assert row["approximate"] is True
+    account = row["adapted"]["standard"]
+    assert account["lab"] == pytest.approx([74.211, -0.097, 16.860], abs=0.005)
+    assert account["error"]["mean"] <= account["error"]["p95"] <= account["error"]["largest"]
+    assert account["range"].startswith("tooth-like")
+    assert min(account["spectra"].values()) > 10
+    assert (row["decision"], row["obstacles"]) == ("cannot-be-compared", ["basis-differs"])
+    assert "uncertainty" not in row
+    assert run(*typed, "--standard-basis", "D65,2-degree", "--adapt", "CAT16") == 0
+    same = json.loads(capsys.readouterr().out)
+    assert "approximate" not in same
+    assert same["decision"] == "conforms"
+    far = ["compare", "30,90,-90", "30,90,-89", "--trial-basis", "A,10-degree", "--adapt", "Bradford"]
+    assert run(*far, "--format", "json") == 0
+    assert json.loads(capsys.readouterr().out)["adapted"]["trial"]["error"].startswith("no estimate")
+
+
+def test_compare_says_whether_more_repeats_could_settle_it(capsys: pytest.CaptureFixture[str]) -> None:
+    """The difference is 1.105 and the repeats give 0.071: k = 2 and a gap of 0.03 need many; 0.25 beside leaves none."""
+    ids = ["compare", "--case", CROWN, "mean-tooth-12-middle", "mean-crown-22-middle", "--format", "json"]
+    asked = [*ids, "--rule", "four-way-guarded", "--limit", "1.13"]
+    for size, possible in (("0.0001", True), ("0.25", False)):
+        assert run(*asked, "--component", f"inter-instrument={size}") == 0
+        row = json.loads(capsys.readouterr().out)
+        assert row["decision"] == "conditionally-conforms"
+        assert row["repeats_could_settle"] is possible
+        assert ("readings_needed" in row) is possible
+    assert row["probability_of_conformity"] > 0.5
+    assert run(*asked, "--monte-carlo", "2000", "--component", "inter-instrument=0.25") == 0
+    drawn = json.loads(capsys.readouterr().out)["monte_carlo"]
+    assert 0 < drawn["probability_of_conformity"] < 1
+    assert drawn["standard"] > 0.2
+    assert run(*asked, "--monte-carlo", "2000") == 0
+    row = json.loads(capsys.readouterr().out)
+    assert row["decision"] == "cannot-be-compared"
+    assert "probability_of_conformity" not in row["monte_carlo"]
+
+
+def test_compare_adapts_entries_only_when_asked(capsys: pytest.CaptureFixture[str]) -> None:
+    entries = ["compare", "--case", CROWN, "mean-tooth-12-middle", "mean-crown-22-middle", "--illuminant", "A"]
+    assert run(*entries) == 2
+    assert "--adapt" in capsys.readouterr().err
+    assert run(*entries, "--adapt", "CAT16", "--format", "json") == 0
+    row = json.loads(capsys.readouterr().out)
+    assert {each["from"] for each in row["adapted"].values()} == {"D65, 2-degree"}
+    assert run("compare", "1,2,3", "1,2,4", "--trial-basis", "A,10-degree") == 2
+    assert run(*entries, "--adapt", "CAT16", "--trial-basis", "A,10-degree") == 2
+    assert run("compare", "1,2,3", "1,2,4", "--adapt", "CAT16", "--trial-basis", "candle") == 2
+    assert run("compare", "--case", CROWN, "nobody", "mean-crown-22-middle", "--adapt", "CAT16") == 2
+
+
 def test_show_in_the_terminal_is_about_twenty_lines(capsys: pytest.CaptureFixture[str]) -> None:
     assert run("show", CROWN) == 0
     lines = capsys.readouterr().out.splitlines()

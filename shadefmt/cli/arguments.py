@@ -77,6 +77,7 @@ def _compare(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--formula", choices=get_args(DifferenceFormula), default="CIEDE2000", help="default: %(default)s"
     )
+    _adapting(parser)
     parser.add_argument("--factors", nargs=3, type=a_positive, default=(1, 1, 1), metavar="K", help="k_L k_C k_H")
     parser.add_argument(
         "--component",
@@ -92,6 +93,21 @@ def _compare(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--monte-carlo", dest="draws", type=a_count, metavar="N", help="draw N times (JCGM 101)")
     parser.add_argument("--seed", type=a_count, default=1, metavar="N", help="seed of the draws; default: %(default)s")
     parser.add_argument("--format", choices=("text", "json"), default="text", help="json: one object a line")
+
+
+def _adapting(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--adapt",
+        choices=("CAT16", "Bradford"),
+        help="estimate colours known for another light or observer; never judged",
+    )
+    for side in ("standard", "trial"):
+        parser.add_argument(
+            f"--{side}-basis",
+            type=a_basis,
+            metavar="LIGHT,OBSERVER",
+            help=f"what a typed {side} is known for, as A,10-degree; needs --adapt",
+        )
 
 
 def _amend(parser: argparse.ArgumentParser) -> None:
@@ -191,6 +207,14 @@ _OPTIONS: Final[dict[str, Callable[[argparse.ArgumentParser], None]]] = {
     "schema": _schema,
     "demo": _demo,
 }
+
+
+def a_basis(text: str) -> tuple[str, str]:
+    """Read `LIGHT,OBSERVER`."""
+    light, _, observer = text.partition(",")
+    if light not in _known(Illuminant) or observer not in _known(Observer):
+        raise argparse.ArgumentTypeError(f"{text!r} is not an illuminant and an observer such as A,10-degree")
+    return light, observer
 
 
 def _known(words: object) -> tuple[str, ...]:

@@ -10,10 +10,14 @@ from shadefmt.cli.cases import sound_case
 from shadefmt.cli.progress import counted
 from shadefmt.cli.sources import all_sources
 from shadefmt.cli.speaking import say
-from shadefmt.colour.formula import Formula
+from shadefmt.colour.formula import Formula, even_covariance
+from shadefmt.colour.uncertainty import combined
 from shadefmt.comparing import (
     InstrumentPairs,
+    NoColour,
     Side,
+    adapted_entry,
+    adapted_side,
     compare_sides,
     ledger_of,
     side_of_entry,
@@ -58,7 +62,8 @@ def _rows(given: argparse.Namespace) -> Iterator[Value]:
     limit = Limit(given.limit, given.rule) if given.limit is not None else None
     for standard, trial in _sides(given, view):
         row = compare_sides(standard, trial, by, dict(given.components), limit)
-        yield row | _drawn(given, standard, trial, by) | _under(given, standard, trial, by)
+        judged = row.get("decision", "cannot-be-compared") != "cannot-be-compared"
+        yield row | _drawn(given, standard, trial, by, judged) | _under(given, standard, trial, by)
 
 
 def _case(path: str) -> Case:
@@ -74,25 +79,49 @@ def _sides(given: argparse.Namespace, view: CaseView | None) -> list[tuple[Side,
         if view is None:
             raise WrongUse("specimens need --case FILE")
         return sides_of_specimens(view, given.what[0], given.what[1], given.illuminant, given.observer)
-    sides = [
-        typed_side(each, each) if "," in each or view is None else side_of_entry(view, each, *_basis(given))
-        for each in given.what
-    ]
-    return [(sides[0], sides[1])]
+    standard, trial = (_side(given, view, *each) for each in zip(given.what, _bases(given), strict=True))
+    return [(standard, trial)]
 
 
-def _drawn(given: argparse.Namespace, standard: Side, trial: Side, by: Formula) -> Value:
+def _bases(given: argparse.Namespace) -> tuple[tuple[str, str] | None, tuple[str, str] | None]:
+    """Return what typed colours are known for, where that was said."""
+    stated = (given.standard_basis, given.trial_basis)
+    if given.adapt is None and any(stated):
+        raise WrongUse("a colour of another illuminant or observer is only estimated; say --adapt CAT16 to have that")
+    return stated
+
+
+def _side(given: argparse.Namespace, view: CaseView | None, what: str, known_for: tuple[str, str] | None) -> Side:
+    target = _basis(given)
+    if "," in what or view is None:
+        side = typed_side(what, what)
+        return adapted_side(side, known_for, target, given.adapt) if known_for else side
+    if known_for:
+        raise WrongUse(f"{what} is an entry, and the case says what it is known for; leave the basis out")
+    try:
+        return side_of_entry(view, what, *target)
+    except NoColour as fault:
+        if given.adapt is None:
+            raise WrongUse(f"{fault}; --adapt estimates it from another illuminant or observer") from None
+        return adapted_entry(view, what, target, given.adapt)
+
+
+def _drawn(given: argparse.Namespace, standard: Side, trial: Side, by: Formula, judged: bool) -> Value:
     if given.draws is None:
         return {}
     if standard.spread is None or trial.spread is None:
         raise WrongUse("drawing needs means of at least three readings on both sides")
     from shadefmt.colour.monte_carlo import monte_carlo, seeded
 
+    # A component is known as a difference only; it is drawn alike in every direction.
+    parts = even_covariance(trial.lab, combined(size for _, size in given.components), by)
     drawn = monte_carlo(
-        seeded(given.seed), standard.lab, trial.lab, standard.spread, trial.spread, by=by, draws=given.draws
+        seeded(given.seed), standard.lab, trial.lab, standard.spread, trial.spread.plus(parts), by=by, draws=given.draws
     )
-    kept = ("mean", "standard", "lower", "upper", "near_zero")
-    return {"monte_carlo": {"seed": given.seed, "draws": given.draws, **{each: getattr(drawn, each) for each in kept}}}
+    said = {each: getattr(drawn, each) for each in ("mean", "standard", "lower", "upper", "near_zero")}
+    if judged:
+        said["probability_of_conformity"] = drawn.probability(given.limit)
+    return {"monte_carlo": {"seed": given.seed, "draws": given.draws, **said}}
 
 
 def _under(given: argparse.Namespace, standard: Side, trial: Side, by: Formula) -> Value:

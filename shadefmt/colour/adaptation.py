@@ -38,6 +38,12 @@ METHODS: dict[str, Matrix] = {
 REGIONS = ("tooth-like", "moderate-chroma")
 """Names of the regions of CIELAB in which errors were measured, the narrower first (see `region_of`)."""
 
+REGION_LIMITS = {
+    "tooth-like": "L* 40 to 95, a* -6 to 15, b* -2 to 45",
+    "moderate-chroma": "L* 30 to 95, C*ab up to 45",
+}
+"""What `region_of` takes for each, in words."""
+
 
 @dataclass(frozen=True, slots=True)
 class ErrorEstimate:

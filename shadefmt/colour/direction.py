@@ -3,8 +3,10 @@
 Words for lightness and chroma are those of the trade and of ASTM D2244: lighter, darker, stronger, paler. A
 hue word names the axis of the CIELAB plane that the turn leads towards: red, yellow, green, blue. Teeth lie
 between red and yellow and just beyond, so up to 105 degrees a turn is still called redder or yellower (common
-practice, no source). Near grey, and where hues lie more than 90 degrees apart, chroma and hue say little; the
-shifts along a* and b* are named instead.
+practice, no source). A turn moves the colour towards that axis in hue only: a whitened tooth turns towards
+yellow while its b* falls, and whoever builds it up hears "yellower" as more yellow. So the word stands only where
+the coordinate of its axis grows; elsewhere the turn is named by what is lost, "less red". Near grey, and where
+hues lie more than 90 degrees apart, chroma and hue say little; the shifts along a* and b* are named instead.
 """
 
 from math import atan2, degrees, hypot
@@ -20,6 +22,9 @@ THRESHOLD: Final = 0.3
 NEAR_GREY: Final = 2.0
 SECTORS: Final = ((105.0, "redder", "yellower"), (180.0, "yellower", "greener"), (270.0, "greener", "bluer"))
 LAST_SECTOR: Final = ("bluer", "redder")
+# Where each hue word's axis lies: coordinate and sign.
+AXES: Final = {"redder": (1, 1), "yellower": (2, 1), "greener": (1, -1), "bluer": (2, -1)}
+LOST: Final = {"redder": "less red", "yellower": "less yellow", "greener": "less green", "bluer": "less blue"}
 
 
 class Shift(NamedTuple):
@@ -61,7 +66,7 @@ def direction(standard: Lab, trial: Lab, threshold: float = THRESHOLD, by: Formu
     if grey or dot < 0:
         shifts += _along_axes(standard, trial, hypot(chroma, hue))
     else:
-        shifts += [_shift(chroma, "paler", "stronger"), _shift(hue, *hue_words(standard, trial))]
+        shifts += [_shift(chroma, "paler", "stronger"), _turn(standard, trial, hue)]
     heavy = [shift for shift in shifts if shift.amount >= threshold and shift.amount > 0]
     return tuple(sorted(heavy, key=lambda shift: -shift.amount))
 
@@ -93,6 +98,17 @@ def _along_axes(standard: Lab, trial: Lab, amount: float) -> list[Shift]:
         _shift(amount * shift_a / length, "greener", "redder"),
         _shift(amount * shift_b / length, "bluer", "yellower"),
     ]
+
+
+def _turn(standard: Lab, trial: Lab, hue: float) -> Shift:
+    """The hue part in a word: the axis ahead where its coordinate grows, else the axis behind where that falls.
+
+    Just beyond yellow, where chroma changes several times over, neither may hold: then it is true of the hue only.
+    """
+    falling, rising = hue_words(standard, trial)
+    ahead, behind = (rising, falling) if hue > 0 else (falling, rising)
+    grown, lost = (sign * (trial[axis] - standard[axis]) for axis, sign in (AXES[ahead], AXES[behind]))
+    return Shift(ahead if grown > 0 else LOST[behind] if lost <= 0 else f"{ahead} in hue", abs(hue))
 
 
 def _shift(part: float, less: str, more: str) -> Shift:

@@ -101,13 +101,12 @@ def _ranked(labs: ArrayLike, references: ArrayLike, k: Factors, count: int) -> t
     flat = colours.reshape(-1, 3)
     index = np.full((count, len(flat)), -1, dtype=np.int64)
     size = np.full((count, len(flat)), np.nan)
-    whole = np.flatnonzero(np.isfinite(flat).all(axis=1))
     columns = np.ascontiguousarray(members.T)
     step = max(PAIRS // len(members), 1)
-    room = np.empty(len(members) * min(step, max(len(whole), 1)))
+    room = np.empty(len(members) * min(step, max(len(flat), 1)))
     with np.errstate(over="ignore", invalid="ignore"):
-        for start in range(0, len(whole), step):
-            rows = whole[start : start + step]
+        for start in range(0, len(flat), step):
+            rows = start + np.flatnonzero(np.isfinite(flat[start : start + step]).all(axis=1))
             index[:, rows], size[:, rows] = _block(np.ascontiguousarray(flat[rows].T), columns, k, count, room)
     shape = (count, *colours.shape[:-1])
     return index.reshape(shape), size.reshape(shape)

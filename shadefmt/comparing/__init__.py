@@ -1,7 +1,19 @@
 """Compare colours outside a verdict: two sides, a ledger of where a difference arose, pairs of instruments."""
 
+from shadefmt.comparing.adapting import adapted_entry, adapted_side
 from shadefmt.comparing.ledgers import ledger_of
 from shadefmt.comparing.pairs import InstrumentPairs
-from shadefmt.comparing.sides import Side, compare_sides, side_of_entry, sides_of_specimens, typed_side
+from shadefmt.comparing.sides import NoColour, Side, compare_sides, side_of_entry, sides_of_specimens, typed_side
 
-__all__ = ["InstrumentPairs", "Side", "compare_sides", "ledger_of", "side_of_entry", "sides_of_specimens", "typed_side"]
+__all__ = [
+    "InstrumentPairs",
+    "NoColour",
+    "Side",
+    "adapted_entry",
+    "adapted_side",
+    "compare_sides",
+    "ledger_of",
+    "side_of_entry",
+    "sides_of_specimens",
+    "typed_side",
+]

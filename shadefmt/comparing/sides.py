@@ -2,13 +2,14 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import sqrt
 from typing import Any
 
 from shadefmt.chain.colours import Triple, expected_from_spectrum, lab_of
 from shadefmt.chain.means import inputs
 from shadefmt.chain.uncertainties import FEWEST_REPEATS, mean_behind
 from shadefmt.colour.covariances import Covariance
-from shadefmt.colour.decisions import decide, probability_of_conformity
+from shadefmt.colour.decisions import CONFORMS, DOES_NOT_CONFORM, decide, outlook, probability_of_conformity
 from shadefmt.colour.direction import deltas, words
 from shadefmt.colour.formula import Formula, noise_variances
 from shadefmt.colour.repeats import covariance
@@ -20,15 +21,25 @@ from shadefmt.model.colours import Spectrum
 Value = dict[str, Any]
 
 
+class NoColour(WrongUse):
+    """An entry has no colour for the illuminant and observer asked for, and no spectrum to compute it from."""
+
+
 @dataclass(frozen=True)
 class Side:
-    """A colour with what is known of its spread and of the instrument; `spectrum` where one stands behind it."""
+    """A colour with what is known of its spread and of the instrument; `spectrum` where one stands behind it.
+
+    `readings` is how many a spread was found from. `adapted` is the account of a chromatic adaptation where the
+    colour is only estimated for its basis.
+    """
 
     name: str
     lab: Triple
     spread: Covariance | None = None
     instruments: frozenset[str] = frozenset()
     spectrum: Spectrum | None = None
+    adapted: Value | None = None
+    readings: int = 0
 
 
 @dataclass(frozen=True)
@@ -58,7 +69,8 @@ def side_of_entry(view: CaseView, entry_id: str, illuminant: str, observer: str)
     """Return a reading, computed colour, mean, target or reference of a case as a side.
 
     Raises:
-        WrongUse: there is no such entry, or it has no colour for the illuminant and observer.
+        WrongUse: there is no such entry.
+        NoColour: it has no colour for the illuminant and observer.
     """
     located = view.entries.get(entry_id)
     if located is None:
@@ -72,14 +84,14 @@ def side_of_entry(view: CaseView, entry_id: str, illuminant: str, observer: str)
         found = expected_from_spectrum(spectrum, illuminant, observer)
         lab = found.lab if found is not None else None
     if lab is None:
-        raise WrongUse(
+        raise NoColour(
             f"{entry_id} has no CIELAB colour for {illuminant}, {observer}, and no spectrum to compute it from"
         )
     mean = mean_behind(view, located)
     labs = [each.lab for each in inputs(view, mean) if each.lab is not None] if mean is not None else []
     spread = covariance(labs, "mean") if len(labs) >= FEWEST_REPEATS else None
     instruments = frozenset(each for each in view.instrument_ids(readings) if each is not None)
-    return Side(entry_id, lab, spread, instruments, spectrum)
+    return Side(entry_id, lab, spread, instruments, spectrum, readings=len(labs))
 
 
 def sides_of_specimens(
@@ -124,7 +136,10 @@ def compare_sides(
         ),
         "words": list(words(standard.lab, trial.lab, by=by)),
     }
-    parts = _parts(standard, trial, by, components)
+    adapted = {name: side.adapted for name, side in (("standard", standard), ("trial", trial)) if side.adapted}
+    if adapted:
+        made |= {"approximate": True, "adapted": adapted}
+    parts = {} if adapted else _parts(standard, trial, by, components)  # they would leave out the greatest part
     if parts:
         whole = scalar_uncertainty(size, combined(parts.values()), 2)
         made["uncertainty"] = {"expanded": whole.expanded, "method": whole.method, "components": parts}
@@ -147,6 +162,8 @@ def _parts(standard: Side, trial: Side, by: Formula, components: Mapping[str, fl
 def _judged(
     made: Value, size: float, limit: Limit, standard: Side, trial: Side, components: Mapping[str, float]
 ) -> Value:
+    if standard.adapted or trial.adapted:
+        return {"limit": limit.at_most, "decision": "cannot-be-compared", "obstacles": ["basis-differs"]}
     apart = standard.instruments and trial.instruments and standard.instruments != trial.instruments
     if apart and "inter-instrument" not in components:
         return {"limit": limit.at_most, "decision": "cannot-be-compared", "obstacles": ["instruments-unbridged"]}
@@ -159,4 +176,18 @@ def _judged(
     if stated and stated["method"] == "linear":
         chance = probability_of_conformity(size, limit.at_most, stated["expanded"] / 2)
         judged["probability_of_conformity"] = chance
+    if stated and limit.rule == "four-way-guarded" and judged["decision"] not in (CONFORMS, DOES_NOT_CONFORM):
+        judged |= _repeats(size, limit, stated["components"], min(standard.readings, trial.readings))
     return judged
+
+
+def _repeats(size: float, limit: Limit, parts: Mapping[str, float], readings: int) -> Value:
+    """Return whether more readings on each side could close an open decision, and how many in all."""
+    random = parts.get("repeatability")
+    if random is None:
+        return {}
+    fixed = combined(each for source, each in parts.items() if source != "repeatability")
+    found = outlook(size, limit.at_most, random * sqrt(readings), fixed, readings)
+    return {"repeats_could_settle": found.possible} | (
+        {"readings_needed": found.readings} if found.readings is not None else {}
+    )

@@ -61,6 +61,18 @@ def compare(title: str, readings: Array, references: Array) -> None:
     print(f"  same answers: {np.array_equal(nearest.nearest_index(some, references)[0], expected)}")
 
 
+def growth(rng: np.random.Generator, readings: Array) -> None:
+    """Time a reading takes as the set grows, against the smallest set; measuring every pair grows as the set does."""
+    some = readings[: max(len(readings) // 10, 1)]
+    print(f"growth with the set, {len(some):,} tooth colours")
+    first = None
+    for size in (REFERENCES, 10 * REFERENCES, 100 * REFERENCES):
+        references = rng.uniform([62, -1.5, 8], [84, 4, 28], (size, 3))
+        took = 1e6 / rate(lambda references=references: nearest.nearest_index(some, references), len(some), 2)
+        first = first or took
+        print(f"  {size:5} references {took:8.2f} microseconds a reading {took / first:7.1f} x")
+
+
 def main() -> None:
     """Run everything."""
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 1_000_000
@@ -70,6 +82,7 @@ def main() -> None:
     compare("tooth colours", readings, references)
     wide = rng.uniform([0, -100, -100], [100, 100, 100], (count // 10, 3))
     compare("all hues", wide, rng.uniform([0, -100, -100], [100, 100, 100], (REFERENCES, 3)))
+    growth(rng, readings)
     few, members = readings[:500].tolist(), references.tolist()
     one_by_one = rate(lambda: [nearest_single.nearest(lab, members) for lab in few], len(few))
     print(f"one by one, without numpy: {1e6 / one_by_one:.0f} microseconds a reading")

@@ -35,7 +35,7 @@ def test_each_word_stands_for_its_own_shift():
     [
         (5, "redder", "yellower"),
         (75, "redder", "yellower"),
-        (97, "redder", "yellower"),
+        (97, "redder", "less red"),
         (130, "yellower", "greener"),
         (200, "greener", "bluer"),
         (320, "bluer", "redder"),
@@ -45,6 +45,32 @@ def test_a_turn_is_named_for_the_axis_ahead(hue, falling, rising):
     standard = lch(50, 30, hue)
     assert directions.words(standard, lch(50, 30, hue - 4)) == (falling,)
     assert directions.words(standard, lch(50, 30, hue + 4)) == (rising,)
+
+
+def test_a_whitened_tooth_is_not_yellower_though_its_hue_turns_to_yellow():
+    """b* falls by 9 while the hue angle rises from 80 to 86 degrees: nobody would build it up yellower."""
+    assert directions.words((72, 4, 22), (76, 0.9, 13)) == ("paler", "lighter", "less red")
+    assert directions.words((76, 0.9, 13), (72, 4, 22)) == ("stronger", "darker", "redder")
+    assert directions.words(lch(74, 22, 70), lch(74, 14, 60)) == ("paler", "less yellow")
+
+
+def test_where_neither_axis_tells_it_is_said_of_the_hue_only():
+    """Beyond yellow, chroma growing sixfold: a* falls although the hue turns towards red, and b* grows."""
+    assert directions.words(lch(70, 10, 110), lch(70, 60, 95)) == ("stronger", "redder in hue")
+
+
+SENSE = {"redder": (1, 1), "greener": (1, -1), "yellower": (2, 1), "bluer": (2, -1)} | {
+    "less red": (1, -1), "less green": (1, 1), "less yellow": (2, -1), "less blue": (2, 1)
+}  # fmt: skip
+
+
+@given(colours, colours)
+def test_a_hue_word_never_contradicts_its_own_coordinate(standard, trial):
+    """Nothing is called yellower whose b* has not grown, nor less red whose a* has not fallen; and so on."""
+    for shift in directions.direction(standard, trial, 0.01):
+        if shift.word in SENSE:
+            axis, sign = SENSE[shift.word]
+            assert sign * (trial[axis] - standard[axis]) > -1e-9, shift
 
 
 def test_a_turn_through_the_red_axis_is_seen_as_short():

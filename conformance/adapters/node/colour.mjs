@@ -131,3 +131,44 @@ export function index(name, lab, basis, white) {
   const [red, green] = name === "WIO" ? [1075.012, 145.516] : [800, 1700];
   return xyz[1] + red * (x_n - x) + green * (y_n - y);
 }
+
+// Chromatic adaptation (section 8.15): XYZ to cone responses, scaled by the ratio of those of the whites, and back.
+const CONES = {
+  CAT16: [[0.401288, 0.650173, -0.051461], [-0.250268, 1.204414, 0.045854], [-0.002079, 0.048952, 0.953127]],
+  Bradford: [[0.8951, 0.2664, -0.1614], [-0.7502, 1.7135, 0.0367], [0.0389, -0.0685, 1.0296]],
+};
+
+const times = (matrix, vector) => matrix.map((row) => sum(row.map((each, at) => each * vector[at])));
+
+// Solves matrix * x = right by Cramer's rule.
+function solved(matrix, right) {
+  const determinant = ([[a, b, c], [d, e, f], [g, h, i]]) => a * (e * i - f * h) - b * (d * i - f * g) + c * (d * h - e * g);
+  const whole = determinant(matrix);
+  return [0, 1, 2].map((column) => determinant(matrix.map((row, at) => row.map((each, place) => (place === column ? right[at] : each)))) / whole);
+}
+
+export function adapted(lab, white, newWhite, method) {
+  const [own, before, after] = [labToXyz(lab, white), white, newWhite].map((xyz) => times(CONES[method], xyz));
+  return xyzToLab(solved(CONES[method], own.map((each, at) => (each * after[at]) / before[at])), newWhite);
+}
+
+const ROOT_OF_CHI_SQUARE = 2.7954834829151074; // 95 % point, three degrees of freedom
+
+export function statedUncertainty(size, standard, coverage) {
+  return size <= ROOT_OF_CHI_SQUARE * standard ? ROOT_OF_CHI_SQUARE * standard : coverage * standard;
+}
+
+// Position of the foot on the segment from the nearest (0) to the runner-up (1), and the residual.
+export function between(lab, nearest, runnerUp, formula, factors) {
+  const step = nearest.map((value, axis) => runnerUp[axis] - value);
+  const square = sum(step.map((each) => each * each));
+  const along = sum(step.map((each, axis) => each * (lab[axis] - nearest[axis])));
+  const position = square === 0 ? 0 : Math.min(Math.max(along / square, 0), 1);
+  return [position, difference(formula, lab, nearest.map((value, axis) => value + position * step[axis]), factors)];
+}
+
+// Null where nothing comes back over white.
+export function contrastRatio(overWhite, overBlack) {
+  const [white, black] = [overWhite, overBlack].map((L) => labToXyz([L, 0, 0], [100, 100, 100])[1]);
+  return white > 0 && black >= 0 ? black / white : null;
+}

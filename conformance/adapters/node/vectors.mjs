@@ -1,6 +1,9 @@
 // The vectors: pure functions, canonical form and digest, the document as it was, the file form.
 
-import {agrees, covariance, decision, difference, direction, expanded, grade, index, mcdm, mean, xyzToLab} from "./colour.mjs";
+import {
+  adapted, agrees, between, contrastRatio, covariance, decision, difference, direction, expanded, grade, index, mcdm, mean, statedUncertainty,
+  xyzToLab,
+} from "./colour.mjs";
 import {decode} from "./decode.mjs";
 import {asItWas, canonical, digest, fileForm} from "./encode.mjs";
 import {schemaOf} from "./structure.mjs";
@@ -23,11 +26,16 @@ const FUNCTIONS = {
   decision: (args) => decision(args.rule, args.difference, args.limit, args.expanded),
   grade: (args) => grade(args.difference, args.grades),
   index: (args) => index(args.index, args.lab, `${args.illuminant} ${args.observer}`, whitePoint(args.illuminant, args.observer)),
+  adapted: (args) => adapted(args.lab, whitePoint(args.illuminant, args.observer), whitePoint(args.new_illuminant, args.new_observer), args.method),
+  stated_uncertainty: (args) => statedUncertainty(args.difference, args.standard_uncertainty, args.coverage_factor),
+  between: (args) => between(args.lab, args.nearest, args.runner_up, args.formula, factors(args)),
+  translucency: (args) => difference(args.formula, args.over_white, args.over_black, factors(args)),
+  contrast_ratio: (args) => contrastRatio(args.L_over_white, args.L_over_black),
   agrees: (args) => agrees(args.stated, args.expected, args.decimals),
   seconds_between: (args) => secondsBetween(args.one, args.other),
   is_later: (args) => isLater(args.one, args.other),
 };
-export const NEEDS_TABLES = new Set(["white_point", "spectrum_to_xyz", "index"]);
+export const NEEDS_TABLES = new Set(["white_point", "spectrum_to_xyz", "index", "adapted"]);
 
 const unlike = (expected, got) => (expected === got ? null : `expected ${JSON.stringify(expected)}, got ${JSON.stringify(got)}`);
 

@@ -6,13 +6,17 @@ from typing import Any, Final
 
 from suite import SUITE, Case, Value, base, patched
 
-from shadefmt.chain.appearances import expected_index
+from shadefmt.chain.appearances import expected_contrast_ratio, expected_index
 from shadefmt.chain.comparisons import expected_direction, expected_expanded
 from shadefmt.chain.rounding import agrees
 from shadefmt.chain.verdicts import expected_decision, expected_grade
+from shadefmt.colour.adaptation import adapt_lab
 from shadefmt.colour.difference_single import difference
+from shadefmt.colour.formula import Formula
+from shadefmt.colour.nearest_single import between
 from shadefmt.colour.repeats import covariance, mcdm, mean
 from shadefmt.colour.single import spectrum_to_xyz, xyz_to_lab
+from shadefmt.colour.uncertainty import scalar_uncertainty
 from shadefmt.colour.weights import weights, weights_at, white_point
 from shadefmt.documents import as_model, dumps, loads
 from shadefmt.history import as_it_was
@@ -84,6 +88,30 @@ def _decision(args: Value) -> str | None:
     return expected_decision(args["rule"], args["difference"], args["limit"], args.get("expanded"))
 
 
+def _adapted(args: Value) -> Any:
+    source, target = ((args[f"{new}illuminant"], args[f"{new}observer"]) for new in ("", "new_"))
+    return adapt_lab(tuple(args["lab"]), source, target, args["method"]).lab
+
+
+def _stated_uncertainty(args: Value) -> float:
+    return scalar_uncertainty(args["difference"], args["standard_uncertainty"], args["coverage_factor"]).expanded
+
+
+def _between(args: Value) -> Any:
+    by = Formula(args["formula"], *(args.get(each, 1) for each in FACTORS))
+    found = between(args["lab"], args["nearest"], args["runner_up"], by)
+    return found.position, found.residual
+
+
+def _translucency(args: Value) -> float:
+    return _difference({**args, "standard": args["over_white"], "trial": args["over_black"]})
+
+
+def _contrast_ratio(args: Value) -> float | None:
+    white, black = (args["L_over_white"], 0.0, 0.0), (args["L_over_black"], 0.0, 0.0)
+    return expected_contrast_ratio(white, black, "D65", "2-degree")
+
+
 FUNCTIONS: Final[dict[str, Callable[[Value], Any]]] = {
     "white_point": lambda args: white_point(args["illuminant"], args["observer"]),
     "spectrum_to_xyz": _spectrum_to_xyz,
@@ -97,6 +125,11 @@ FUNCTIONS: Final[dict[str, Callable[[Value], Any]]] = {
     "decision": _decision,
     "grade": _grade,
     "index": lambda args: expected_index(args["index"], tuple(args["lab"]), args["illuminant"], args["observer"]),
+    "adapted": _adapted,
+    "stated_uncertainty": _stated_uncertainty,
+    "between": _between,
+    "translucency": _translucency,
+    "contrast_ratio": _contrast_ratio,
     "agrees": lambda args: agrees(args["stated"], args["expected"], args["decimals"]),
     "seconds_between": lambda args: seconds_between(args["other"], args["one"]),
     "is_later": lambda args: is_after(args["one"], args["other"]),

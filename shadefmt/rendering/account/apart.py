@@ -24,8 +24,7 @@ def apart(standard: Triple, trial: Triple, by: Formula = CIEDE2000) -> Apart | N
     """Return how a trial lies from a standard; None for colours beyond what the formulas hold for."""
     try:
         parts = deltas(standard, trial)
-        said = tuple(_plain(each, parts) for each in words(standard, trial, FEW, by))
-        return Apart(by(standard, trial), said, parts, _ends(standard, trial))
+        return Apart(by(standard, trial), words(standard, trial, FEW, by), parts, _ends(standard, trial))
     except (WrongUse, ArithmeticError, ValueError):
         return None
 
@@ -35,12 +34,6 @@ def _ends(standard: Triple, trial: Triple) -> tuple[str, str]:
         return hue_words(standard, trial)
     except (WrongUse, ArithmeticError):
         return "one way", "other way"
-
-
-def _plain(word: str, parts: Deltas) -> str:
-    """Return a word, marked where it is true of the hue only: a paler tooth may turn to yellow and still lose b*."""
-    sign = {"redder": parts.delta_a, "greener": -parts.delta_a, "yellower": parts.delta_b, "bluer": -parts.delta_b}
-    return f"{word} in hue" if sign.get(word, 1.0) < 0 else word
 
 
 def direction_words(found: Apart | None) -> str:
