@@ -18,6 +18,7 @@ from specification_text import (
     WORD_LISTS,
     anchors,
     captioned,
+    definition,
     headings,
     member_tables,
     shapes,
@@ -74,8 +75,7 @@ def test_values_are_called_what_they_are(name: str) -> None:
 
 def value_name(name: str, member: dict[str, Any]) -> str:
     """What a table has to say of a value, in the words of section 4.1."""
-    if "$ref" in member:
-        target = member["$ref"].rsplit("/", 1)[1]
+    if target := definition(member):
         if target == "EntryId" and name.endswith("_id"):
             return "id of"
         if target == "EntryId" and name.endswith("_ids"):
@@ -142,8 +142,8 @@ def test_references_name_what_the_checker_allows() -> None:
         "subject": "Subject",
     }
     for name, member in shapes()["Case"]["properties"].items():
-        if member.get("type") == "array" and "$ref" in member["items"]:
-            objects[name] = member["items"]["$ref"].rsplit("/", 1)[1]
+        if member.get("type") == "array" and definition(member["items"]):
+            objects[name] = definition(member["items"])
     stated: dict[str, dict[str, set[str]]] = {}
     for place, name in objects.items():
         for row in member_tables().get(name, ()):

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple, get_args
 
 import pytest
-from specification_text import SCHEMA, SPECIFICATION, captioned_rows, shapes
+from specification_text import SCHEMA, SPECIFICATION, captioned_rows, definition, shapes
 
 from shadefmt import vocabulary
 from shadefmt.chain.appearances import DEFINED_FOR
@@ -121,8 +121,7 @@ def test_places_of_findings_exist_in_the_documents() -> None:
 def resolves(shape: dict[str, Any], steps: list[str]) -> bool:
     """Whether a place leads to a member; `i` and `j` are positions in a list."""
     for step in steps:
-        if "$ref" in shape:
-            shape = shapes().get(shape["$ref"].rsplit("/", 1)[1], {})
+        shape = shapes().get(definition(shape), {}) if definition(shape) else shape
         if shape.get("type") == "array":
             if step not in ("i", "j"):
                 return False

@@ -12,6 +12,7 @@ from shadefmt.vocabulary import (
     NotRunReason,
     OpenMatter,
     Outcome,
+    Pinned,
     Severity,
     Stage,
 )
@@ -124,7 +125,7 @@ class Totals(Block):
 class NotSupplied(Block):
     """A document or attachment that the case pins but that was not given to the checker."""
 
-    what: Literal["document", "attachment"]
+    what: Pinned
     """Kind of thing."""
     name: str
     """Its id or path, as it stands in the file."""

@@ -1,7 +1,9 @@
 """JSON Schema (2020-12) of every kind, made from the models and nothing else.
 
 The output keeps to what validators and code generators agree on: closed flat objects,
-shared shapes and word lists under `$defs`, no `format`, no `default`, no titles on members.
+shared shapes and word lists under `$defs`, no `format`, no `default`, no titles on members. A member that has a shape
+of its own name keeps its description beside an `allOf` of one reference: beside a bare `$ref`, generators make a new
+class for each description.
 """
 
 import ast
@@ -140,9 +142,11 @@ def _hoist(item: Any, named: dict[str, dict[str, Any]], used: dict[str, Any]) ->
     if not isinstance(item, dict):
         return item
     bare = {key: each for key, each in item.items() if key != "description"}
-    for name, fragment in named.items():
-        if bare == fragment:
-            used[name] = fragment
-            kept = {"description": item["description"]} if "description" in item else {}
-            return {**kept, "$ref": f"#/$defs/{name}"}
-    return {key: _hoist(each, named, used) for key, each in item.items()}
+    described = {"description": item["description"]} if "description" in item else {}
+    name = next((name for name, fragment in named.items() if bare == fragment), None)
+    if name is not None:
+        used[name] = {"title": name, **named[name]}
+        bare = {"$ref": f"#/$defs/{name}"}
+    if described and "$ref" in bare:
+        return {**described, "allOf": [bare]}
+    return bare if name is not None else {key: _hoist(each, named, used) for key, each in item.items()}

@@ -60,7 +60,8 @@ export function fileForm(document, schema) {
 }
 
 function inOrder(value, shape, root) {
-  const known = shape?.$ref ? root.$defs[shape.$ref.split("/").at(-1)] : shape;
+  const reference = shape?.$ref ?? shape?.allOf?.[0].$ref;
+  const known = reference ? root.$defs[reference.split("/").at(-1)] : shape;
   if (Array.isArray(value)) return value.map((each) => inOrder(each, known?.items, root));
   if (value === null || typeof value !== "object") return value;
   const names = Object.keys(known?.properties ?? {}).filter((name) => name in value);
