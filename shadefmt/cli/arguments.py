@@ -30,8 +30,10 @@ def _check(parser: argparse.ArgumentParser) -> None:
 
 
 def _explain(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("codes", nargs="*", metavar="CODE", help="code of a finding; none lists all codes")
-    parser.add_argument("--all", action="store_true", help="explain every code")
+    parser.add_argument(
+        "codes", nargs="*", metavar="CODE", help="code of a finding or word of a demand; none lists all"
+    )
+    parser.add_argument("--all", action="store_true", help="explain every code and demand")
 
 
 def _schema(parser: argparse.ArgumentParser) -> None:
