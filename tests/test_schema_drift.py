@@ -114,7 +114,7 @@ def test_a_schema_fits_the_metaschema(name: str) -> None:
 def test_every_kind_has_its_file_and_is_named_by_it() -> None:
     assert set(schemas()) == {f"{kind}.schema.json" for kind in KINDS}
     for name, schema in schemas().items():
-        assert schema["$id"] == SCHEMA_BASE + name
+        assert schema["$id"] == f"{SCHEMA_BASE}{FORMAT_VERSION}/{name}"
         assert schema["properties"]["kind"]["const"] == name.removesuffix(".schema.json")
         assert {"format", "version", "kind"} <= set(schema["required"])
 

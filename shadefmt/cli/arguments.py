@@ -5,6 +5,7 @@ from collections.abc import Callable
 from typing import Final, get_args
 
 from shadefmt.timestamps import moment
+from shadefmt.versions import FORMAT_VERSIONS
 from shadefmt.vocabulary import DecisionRule, DifferenceFormula, Illuminant, Observer, Question, UncertaintySource
 
 
@@ -124,6 +125,9 @@ def _convert(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("target", metavar="TARGET", help="*.shade.json for one case, *.shade.ndjson for many, or -")
     parser.add_argument(
         "--to", choices=("case", "cgats"), default="case", help="what to write; cgats is ISO 28178 text"
+    )
+    parser.add_argument(
+        "--to-version", choices=FORMAT_VERSIONS, help="restate a document in that version of the format"
     )
     parser.add_argument("--mapping", metavar="FILE", help="table-mapping document; a table needs one")
     parser.add_argument("--loss-report", metavar="FILE", help="where to write the loss report; - is standard output")

@@ -7,7 +7,7 @@ from shadefmt.documents import loads
 from shadefmt.errors import Refused, WrongUse
 from shadefmt.files import read_bytes
 from shadefmt.model.report import Finding
-from shadefmt.versions import FORMAT_VERSION
+from shadefmt.versions import FORMAT_VERSIONS
 
 
 def sound_case(path: str) -> dict[str, Any]:
@@ -23,7 +23,7 @@ def sound_case(path: str) -> dict[str, Any]:
     case = loads(data)
     if case["kind"] != "case":
         raise WrongUse(f"{path} is a {case['kind']}; a case is meant")
-    if case["version"] != FORMAT_VERSION:
+    if case["version"] not in FORMAT_VERSIONS:
         raise WrongUse(f"{path} is of version {case['version']}; use a program that knows it")
     return case
 

@@ -1,4 +1,4 @@
-"""`shadefmt convert`: a foreign file into cases, or a case into one, always with an account of what became of it."""
+"""`shadefmt convert`: a foreign file into cases, a case into one, a document into another version, with an account."""
 
 import argparse
 from collections.abc import Callable, Iterable
@@ -14,6 +14,7 @@ from shadefmt.documents import dumps, load
 from shadefmt.errors import CannotWrite, WrongUse
 from shadefmt.files import STANDARD, read_bytes, write_whole
 from shadefmt.jsontext import line_form
+from shadefmt.migrating import migrate
 
 Value = dict[str, Any]
 
@@ -44,10 +45,13 @@ def run(given: argparse.Namespace) -> int:
 
 
 def _read(given: argparse.Namespace, data: bytes) -> Conversion:
+    if given.to_version:
+        made = migrate(data, given.to_version, full=given.full)
+        return Conversion([made.document], lambda: made.loss, ())
     if seems_xml(data):
         if given.mapping:
             raise WrongUse(f"{given.source} is XML; a table mapping is for tables")
-        made = read_cxf(
+        read = read_cxf(
             data,
             full=given.full,
             percent=given.percent,
@@ -55,7 +59,7 @@ def _read(given: argparse.Namespace, data: bytes) -> Conversion:
             tags=dict(given.tags) or None,
             notation=given.notation,
         )
-        return Conversion([made.case], lambda: made.loss, made.notices)
+        return Conversion([read.case], lambda: read.loss, read.notices)
     if not given.mapping and seems_cgats(data):
         return _read_cgats(given, data)
     if (foreign := seems_foreign(data)) is not None:

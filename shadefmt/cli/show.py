@@ -11,7 +11,7 @@ from shadefmt.files import read_bytes, write_whole
 from shadefmt.model.case import Case
 from shadefmt.rendering import case_text, page_html, report_text
 from shadefmt.structure import structured
-from shadefmt.versions import FORMAT_VERSION
+from shadefmt.versions import FORMAT_VERSIONS
 
 
 def run(given: argparse.Namespace) -> int:
@@ -24,7 +24,7 @@ def run(given: argparse.Namespace) -> int:
     value = loads(data)
     if value["kind"] != "case":
         raise WrongUse(f"{given.case} is a {value['kind']}; only cases can be shown")
-    case = structured(value, "case", newer=value["version"] != FORMAT_VERSION).root
+    case = structured(value, "case", newer=value["version"] not in FORMAT_VERSIONS).root
     assert isinstance(case, Case)
     if given.html is not None:
         write_whole(given.html, page_html(case, report).encode(), replace=given.force)

@@ -4,7 +4,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
-from shadefmt.model.base import Absent, Block, Count, DocumentId, EntryId, Sha256, ShortText, Timestamp
+from shadefmt.model.base import Absent, Block, Count, DocumentId, EntryId, FormatVersion, Sha256, ShortText, Timestamp
 from shadefmt.vocabulary import (
     Demand,
     IntakeAnswer,
@@ -208,7 +208,7 @@ class Report(Block):
 
     format: Literal["shadefmt"]
     """Always `shadefmt`."""
-    version: Literal["1.0"]
+    version: FormatVersion
     """Version of the format of the report."""
     kind: Literal["report"]
     """Always `report`."""
