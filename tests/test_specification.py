@@ -29,7 +29,7 @@ from shadefmt import vocabulary
 from shadefmt.model.schema import schema_of
 from shadefmt.referring import REFERENCES
 from shadefmt.rules import conditions, privacy, tolerances
-from shadefmt.rules.base import FREE_TEXT
+from shadefmt.rules.base import FREE_TEXT, TIMESTAMP_MEMBERS
 
 SIMPLE = {
     "EntryId": "*entry id*",
@@ -155,6 +155,11 @@ def test_references_name_what_the_checker_allows() -> None:
     assert stated == {
         place: {member: set(allowed) for member, allowed in members.items()} for place, members in REFERENCES.items()
     }
+
+
+def test_every_member_that_is_a_timestamp_is_looked_at_as_one() -> None:
+    stated = {row.member for rows in member_tables().values() for row in rows if row.value == "*timestamp*"}
+    assert stated - {"as_of"} == TIMESTAMP_MEMBERS, "as_of stands in reports, which tools write"
 
 
 def test_lists_say_how_many_they_need() -> None:
