@@ -5,16 +5,17 @@ import sys
 from pathlib import Path
 
 from shadefmt.model.schema import all_schemas
-from shadefmt.versions import FORMAT_VERSION
+from shadefmt.versions import FORMAT_VERSIONS
 
-FOLDER = Path(__file__).parent.parent / "schema" / FORMAT_VERSION
+FOLDER = Path(__file__).parent.parent / "schema"
 
 
 def expected() -> dict[Path, str]:
     """Return the text that each schema file is to have."""
     return {
-        FOLDER / f"{kind}.schema.json": json.dumps(schema, indent=2, ensure_ascii=False) + "\n"
-        for kind, schema in all_schemas().items()
+        FOLDER / version / f"{kind}.schema.json": json.dumps(schema, indent=2, ensure_ascii=False) + "\n"
+        for version in FORMAT_VERSIONS
+        for kind, schema in all_schemas(version).items()
     }
 
 
@@ -27,7 +28,11 @@ def main() -> int:
             if "--check" not in sys.argv:
                 path.write_text(text, encoding="utf-8")
     if "--check" in sys.argv and stale:
-        print("stale:", ", ".join(each.name for each in stale), "- run: python -m scripts.generate_schemas")
+        print(
+            "stale:",
+            ", ".join(f"{each.parent.name}/{each.name}" for each in stale),
+            "- run: python -m scripts.generate_schemas",
+        )
         return 1
     print(f"{len(expected())} schemas, {len(stale)} written" if stale else "schemas are fresh")
     return 0

@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from shadefmt.intake import receive as receive
     from shadefmt.jsontext import digest as digest
     from shadefmt.merging import merge as merge
+    from shadefmt.migrating import migrate as migrate
     from shadefmt.model.schema import schema_of as schema_of
 
 _HOMES = {
@@ -47,6 +48,7 @@ _HOMES = {
     "Request": "shadefmt.deriving",
     "add_revision": "shadefmt.amending",
     "merge": "shadefmt.merging",
+    "migrate": "shadefmt.migrating",
     "read_cxf": "shadefmt.converters.cxf",
     "read_cgats": "shadefmt.converters.cgats",
     "write_cgats": "shadefmt.converters.cgats",

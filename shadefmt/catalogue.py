@@ -25,6 +25,7 @@ class RuleEntry(NamedTuple):
     guard: str = ""
     parameters: tuple[str, ...] = ()
     asks: str = ""
+    since: str = "1.0"
 
     def say(self, params: dict[str, Any]) -> str:
         """Return the message with its parameters filled in."""

@@ -18,7 +18,7 @@ from shadefmt.reporting import Findings, pinned, report_of
 from shadefmt.rules import RULES
 from shadefmt.rules.base import Hit, Matter, Supplied
 from shadefmt.structure import structured
-from shadefmt.versions import FORMAT_MAJOR, FORMAT_MINOR, FORMAT_NAME, FORMAT_VERSION
+from shadefmt.versions import FORMAT_MAJOR, FORMAT_MINOR, FORMAT_NAME, FORMAT_VERSION, is_later
 from shadefmt.vocabulary import NotRunReason
 
 KNOWN_EXTENSIONS: Final[frozenset[str]] = frozenset({"org.shadefmt.cxf", "org.shadefmt.table"})
@@ -109,7 +109,7 @@ def _structure_and_rules(findings: Findings, root: dict[str, Any], kind: str, su
 
 
 def _run_rules(findings: Findings, matter: Matter, kind: str) -> None:
-    codes, not_run = _applicable(kind, frozenset(matter.value), matter.supplied.missing)
+    codes, not_run = _applicable(kind, matter.value["version"], frozenset(matter.value), matter.supplied.missing)
     failed: dict[str, NotRunReason] = {}
     for code in codes:
         try:
@@ -137,12 +137,12 @@ def _rules_of(kind: str | None) -> tuple[RuleEntry, ...]:
 
 @cache
 def _applicable(
-    kind: str, present: frozenset[str], missing: frozenset[str]
+    kind: str, version: str, present: frozenset[str], missing: frozenset[str]
 ) -> tuple[tuple[str, ...], dict[str, NotRunReason]]:
-    """Return the codes to run for a kind and its root members, and why the others have nothing to look at."""
+    """Return the codes to run for a kind, version and root members, and why the others have nothing to look at."""
     not_run: dict[str, NotRunReason] = {}
     for rule in _rules_of(kind):
-        if not rule.needs <= present:
+        if not rule.needs <= present or is_later(rule.since, version):
             not_run[rule.code] = "not-applicable"
         elif rule.asks in missing:
             not_run[rule.code] = "not-supplied"

@@ -6,6 +6,8 @@ from typing import Any
 from shadefmt.errors import WrongUse
 from shadefmt.model.case import Case
 from shadefmt.referring import ENTRY_LISTS
+from shadefmt.structure import lowest_version
+from shadefmt.versions import is_later
 
 Value = dict[str, Any]
 
@@ -13,7 +15,8 @@ Value = dict[str, Any]
 def as_it_was(case: Value, revision_id: str) -> Value:
     """Return the case as it was at a revision: its entries and those of its ancestors, nothing later.
 
-    Members of the root that are not lists of entries stay; lists that become empty are left out.
+    Members of the root that are not lists of entries stay; lists that become empty are left out. `version` is the
+    lowest that defines what is left: a later revision may have needed a newer one.
     """
     revisions = case.get("revisions", [])
     kept = ancestry(revisions, revision_id)
@@ -26,6 +29,8 @@ def as_it_was(case: Value, revision_id: str) -> Value:
             item = [each for each in item if each.get("revision_id", first) in kept]
         if item or name not in (*ENTRY_LISTS, "revisions"):
             was[name] = item
+    if "version" in was:
+        was["version"] = lowest_version(was, "case")
     return was
 
 
@@ -49,7 +54,7 @@ def in_member_order(case: Value) -> Value:
 
 
 def add_entries(case: Value, additions: Mapping[str, list[Value]]) -> Value:
-    """Return the case with entries appended to its root lists.
+    """Return the case with entries appended to its root lists, in a newer version where they need one.
 
     Raises:
         WrongUse: an id is taken already, or a list is none of a case.
@@ -66,4 +71,6 @@ def add_entries(case: Value, additions: Mapping[str, list[Value]]) -> Value:
             taken.add(each["id"])
         if entries:
             grown[name] = [*case.get(name, []), *entries]
+    if "version" in grown and is_later(needed := lowest_version(grown, "case"), grown["version"]):
+        grown["version"] = needed
     return in_member_order(grown)

@@ -7,9 +7,10 @@ from typing import Any, Final
 from shadefmt.history import Value, in_member_order
 from shadefmt.jsontext import digest, pointer_of
 from shadefmt.referring import ENTRY_LISTS
+from shadefmt.versions import FORMAT_VERSIONS, is_later
 
 UNITED: Final = (*ENTRY_LISTS, "revisions")
-"""Root lists that are united by id; every other root member has to be the same in both."""
+"""Root lists that are united by id; every other root member but `version` has to be the same in both."""
 
 
 @dataclass(frozen=True)
@@ -33,8 +34,9 @@ def merge(one: Value, other: Value) -> Merged:
     """Unite two versions of one case.
 
     Entries are united by id and ordered by their revisions: parents before children, then by time, then by id; within a
-    revision in the order they had. Both orders of the arguments give the same case. No revision is added; a party that
-    goes on from here adds one, which then builds on the ends of both.
+    revision in the order they had. Of two known versions of the format the union states the newer. Both orders of
+    the arguments give the same case. No revision is added; a party that goes on from here adds one, which then builds
+    on the ends of both.
     """
     conflicts = [*_root(one, other), *_entries(one, other)]
     if conflicts:
@@ -48,6 +50,8 @@ def _root(one: Value, other: Value) -> Iterator[Conflict]:
         yield Conflict("merge-other-case", "/id", f"{one.get('id')} and {other.get('id')} are two cases")
         return
     for name in {**one, **other}:
+        if name == "version" and all(case.get(name) in FORMAT_VERSIONS for case in (one, other)):
+            continue
         if name not in UNITED and (name in one) != (name in other):
             where = "second" if name in one else "first"
             yield Conflict("merge-root-differs", pointer_of([name]), f"the member {name} is missing in the {where}")
@@ -105,7 +109,8 @@ def _united(one: Value, other: Value, order: list[str]) -> Value:
     united: dict[str, Any] = {}
     for name in {**one, **other}:
         if name not in UNITED:
-            united[name] = one[name]
+            raised = name == "version" and one[name] != other[name] and is_later(other[name], one[name])
+            united[name] = (other if raised else one)[name]
             continue
         entries = {each["id"]: each for case in (one, other) for each in case.get(name, [])}
         if name == "revisions":

@@ -4,7 +4,7 @@ import hashlib
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cache
-from typing import Any, Final, Literal
+from typing import Any, Final
 
 from shadefmt.catalogue import catalogue
 from shadefmt.chain.causes import causes_of
@@ -22,7 +22,7 @@ from shadefmt.model.report import (
 )
 from shadefmt.rules.base import Hit
 from shadefmt.versions import FORMAT_NAME, FORMAT_VERSION, tool_version
-from shadefmt.vocabulary import NotRunReason, Outcome
+from shadefmt.vocabulary import NotRunReason, Outcome, Pinned
 
 SEVERITIES: Final = ("error", "warning", "note")
 """From worst to least."""
@@ -171,6 +171,6 @@ def _objects(item: Any) -> list[dict[str, Any]]:
     return [each for each in item if isinstance(each, dict)] if isinstance(item, list) else []
 
 
-def _not_supplied(what: Literal["document", "attachment"], name: Any, entry_id: Any) -> Iterator[NotSupplied]:
+def _not_supplied(what: Pinned, name: Any, entry_id: Any) -> Iterator[NotSupplied]:
     if isinstance(name, str) and isinstance(entry_id, str):
         yield NotSupplied.model_construct(what=what, name=name, entry_id=entry_id)

@@ -10,6 +10,8 @@ from pydantic import ValidationError
 from shadefmt.jsontext import pointer_of
 from shadefmt.model.base import Block
 from shadefmt.model.kinds import model_of
+from shadefmt.model.since import newer_members
+from shadefmt.versions import FORMAT_VERSION, FORMAT_VERSIONS
 
 
 class Fault(NamedTuple):
@@ -44,11 +46,17 @@ def structured(value: dict[str, Any], kind: str, *, newer: bool = False) -> Stru
     """Return the model of a document value, or what does not fit.
 
     With `newer` (the document states a newer minor version) unknown members get another code. Where nothing but
-    unknown members is wrong, they are set aside and the model is made of the rest.
+    unknown members is wrong, they are set aside and the model is made of the rest. A member that came after the
+    version stated is as unknown as any other.
     """
     model = model_of(kind)
+    stated = value.get("version")
+    if not newer and stated in FORMAT_VERSIONS and (early := list(newer_members(value, model, stated))):
+        rest = structured(_without(value, early), kind)
+        told = [_fault({"type": "extra_forbidden", "loc": place, "input": None}, value, newer) for place in early]
+        return Structured(rest.root, told + rest.faults)
     try:
-        return Structured(model.model_validate({**value, "version": "1.0"} if newer else value), [])
+        return Structured(model.model_validate({**value, "version": FORMAT_VERSION} if newer else value), [])
     except ValidationError as failure:
         errors = failure.errors(include_url=False, include_context=True)
     faults = [_fault(error, value, newer) for error in errors]
@@ -57,6 +65,17 @@ def structured(value: dict[str, Any], kind: str, *, newer: bool = False) -> Stru
         return Structured(None, faults)
     known = _without(value, unknown)
     return Structured(structured(known, kind, newer=newer).root, faults)
+
+
+def lowest_version(value: dict[str, Any], kind: str) -> str:
+    """Return the oldest version that defines every member of a document; the one stated where a member is unknown."""
+    stated: str = value["version"]
+    if stated not in FORMAT_VERSIONS:
+        faults = structured({**value, "version": FORMAT_VERSION}, kind).faults
+        if any(fault.code == "structure-member-unknown" for fault in faults):
+            return stated
+    model = model_of(kind)
+    return next(each for each in FORMAT_VERSIONS if next(newer_members(value, model, each), None) is None)
 
 
 def _without(value: dict[str, Any], places: Iterable[tuple[str | int, ...]]) -> dict[str, Any]:

@@ -170,6 +170,7 @@ ColourIndex = Literal["WI_D", "CIE-whiteness", "CIE-tint", "YI-E313", "WIO"]
 Severity = Literal["error", "warning", "note"]
 Stage = Literal["syntax", "version", "structure", "rules", "intake"]
 Outcome = Literal["valid", "invalid", "incomplete"]
+Pinned = Literal["document", "attachment"]
 NotRunReason = Literal["not-applicable", "off", "blocked", "not-supplied", "limit", "failed"]
 
 IntakeAnswer = Literal["accepted", "refused", "undecided"]

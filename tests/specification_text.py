@@ -93,6 +93,12 @@ def shapes() -> dict[str, dict[str, Any]]:
     return found
 
 
+def definition(member: dict[str, Any]) -> str:
+    """Name of the definition that the schema of a member leads to; empty where it has none."""
+    (reference,) = member.get("allOf", [member])
+    return str(reference.get("$ref", "")).rpartition("/")[2]
+
+
 def headings(path: Path) -> list[tuple[str, str]]:
     """Number and title of each heading outside code; the number is empty where there is none."""
     text = re.sub(r"^```.*?^```", "", path.read_text(encoding="utf-8"), flags=re.M | re.S)
@@ -119,7 +125,7 @@ def examples() -> Iterator[Example]:
 def case_lists() -> dict[str, str]:
     """Root lists of a case by the object that their entries are."""
     return {
-        member["items"]["$ref"].rsplit("/", 1)[1]: name
+        definition(member["items"]): name
         for name, member in shapes()["Case"]["properties"].items()
-        if member.get("type") == "array" and "$ref" in member.get("items", {}) and name != "extensions_required"
+        if member.get("type") == "array" and definition(member["items"]) and name != "extensions_required"
     }

@@ -16,9 +16,9 @@ PACKAGE = ROOT / "shadefmt"
 FLOORS: tuple[tuple[str, ...], ...] = (
     ("errors", "limits", "versions", "vocabulary", "teeth", "collecting", "colour"),
     ("jsontext", "model", "timestamps", "files", "resources", "catalogue"),
-    ("documents", "bundles", "streams", "referring", "indexing", "history", "structure"),
+    ("documents", "bundles", "streams", "referring", "indexing", "structure", "history"),
     ("chain", "converters"),
-    ("deriving", "amending", "merging", "comparing", "rules", "rendering"),
+    ("deriving", "amending", "merging", "migrating", "comparing", "rules", "rendering"),
     ("reporting", "checking", "intake", "damaging"),
     ("cli", "__main__"),
 )

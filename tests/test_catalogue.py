@@ -12,13 +12,14 @@ from shadefmt.jsontext import faults
 from shadefmt.model.kinds import KINDS, model_of
 from shadefmt.resources import schema_folder
 from shadefmt.rules import RULES
+from shadefmt.versions import FORMAT_VERSIONS
 from shadefmt.vocabulary import Severity, Stage
 
 PUBLISHED: dict[str, Any] = json.loads((schema_folder() / "rules.json").read_bytes())
 ENTRIES: list[dict[str, Any]] = PUBLISHED["rules"]
 MEMBERS = {
     *("code", "stage", "severity", "section", "kinds", "needs", "title", "message", "why", "remedy", "guard"),
-    *("source", "parameters", "asks"),
+    *("source", "parameters", "asks", "since"),
 }
 CODES = [each["code"] for each in ENTRIES]
 
@@ -55,6 +56,7 @@ def test_an_entry_is_complete() -> None:
         assert entry["stage"] in get_args(Stage)
         assert entry["severity"] in get_args(Severity)
         assert re.fullmatch(r"9\.[0-9]+", entry["section"])
+        assert entry.get("since", "1.0") in FORMAT_VERSIONS
         assert set(entry["kinds"]) <= set(KINDS)
         assert entry["kinds"]
         for kind in entry["kinds"]:

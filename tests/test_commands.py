@@ -12,6 +12,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from shadefmt.catalogue import catalogue
 from shadefmt.cli.main import VERBS, main
 from shadefmt.model.report import Report
 
@@ -99,12 +100,25 @@ def test_an_unknown_code_gets_a_suggestion(capsys: pytest.CaptureFixture[str]) -
     assert "mean-mixes-zones" in capsys.readouterr().err
 
 
-def test_every_code_can_be_explained_and_listed(capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_demand_is_explained_like_a_rule_and_suggested_like_one(capsys: pytest.CaptureFixture[str]) -> None:
+    shown = []
+    for name in ("check-patch", "mean-mixes-zones"):
+        assert run("explain", name) == 0
+        shown.append(capsys.readouterr().out.splitlines())
+    assert {"How grave", "What to do", "When it looks", "What it looks at", "Specification"} <= set.intersection(
+        *map(set, shown)
+    )
+    assert run("explain", "check-patches") == 2
+    assert "Did you mean check-patch" in capsys.readouterr().err
+
+
+def test_every_code_and_demand_can_be_explained_and_listed(capsys: pytest.CaptureFixture[str]) -> None:
     assert run("explain") == 0
     listed = [line.split()[0] for line in capsys.readouterr().out.splitlines()]
     assert run("explain", "--all") == 0
     explained = capsys.readouterr().out
-    assert len(listed) > 150
+    assert set(listed) == {*catalogue().rules, *catalogue().demands}
+    assert len(listed) == len(set(listed)), "a code and a demand of one name"
     assert all(code in explained for code in listed)
 
 

@@ -18,6 +18,7 @@ import pytest
 ROOT = Path(__file__).resolve().parent.parent
 JUNK = (
     "node_modules",
+    "adapters/types/build/",
     "__pycache__",
     ".pyc",
     ".hypothesis",

@@ -18,6 +18,7 @@ import jsonschema  # type: ignore[import-untyped]
 import jsonschema_rs
 import pytest
 from pydantic import BaseModel
+from specification_text import definition
 
 from shadefmt.model.kinds import KINDS
 from shadefmt.model.schema import SCHEMA_BASE
@@ -28,7 +29,7 @@ FOLDER = ROOT / "schema" / FORMAT_VERSION
 
 KEYWORDS = {
     *("$schema", "$id", "$defs", "$ref", "title", "description", "type", "properties", "required"),
-    *("additionalProperties", "propertyNames", "minProperties", "items", "minItems", "enum", "const"),
+    *("allOf", "additionalProperties", "propertyNames", "minProperties", "items", "minItems", "enum", "const"),
     *("minLength", "maxLength", "pattern", "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum"),
 }
 """What a schema may be made of; no unions."""
@@ -113,13 +114,30 @@ def test_a_schema_fits_the_metaschema(name: str) -> None:
 def test_every_kind_has_its_file_and_is_named_by_it() -> None:
     assert set(schemas()) == {f"{kind}.schema.json" for kind in KINDS}
     for name, schema in schemas().items():
-        assert schema["$id"] == SCHEMA_BASE + name
+        assert schema["$id"] == f"{SCHEMA_BASE}{FORMAT_VERSION}/{name}"
         assert schema["properties"]["kind"]["const"] == name.removesuffix(".schema.json")
         assert {"format", "version", "kind"} <= set(schema["required"])
 
 
 def test_only_keywords_that_all_agree_on_are_used() -> None:
     assert not [(each.place, found) for each in ALL if (found := each.schema.keys() - KEYWORDS)]
+
+
+def test_a_reference_stands_alone_or_beside_a_description() -> None:
+    """Beside a bare `$ref` a description makes a class of its own in one generator; `allOf` serves for nothing else."""
+    for each in ALL:
+        if "$ref" in each.schema:
+            assert each.schema.keys() == {"$ref"}, each.place
+        if "allOf" in each.schema:
+            assert each.schema.keys() == {"description", "allOf"}, each.place
+            assert [list(inner) for inner in each.schema["allOf"]] == [["$ref"]], each.place
+
+
+def test_words_to_choose_from_have_a_definition_of_their_own() -> None:
+    for each in ALL:
+        if "enum" in each.schema:
+            assert "/$defs/" in each.place, each.place
+            assert "title" in each.schema, each.place
 
 
 def test_objects_are_closed_flat_and_named() -> None:
@@ -134,8 +152,7 @@ def test_objects_are_closed_flat_and_named() -> None:
 def test_titles_stand_on_definitions_only() -> None:
     assert not places(each for each in ALL if "title" in each.schema and each.member)
     for schema in schemas().values():
-        named = {name: inner["title"] for name, inner in schema.get("$defs", {}).items() if "title" in inner}
-        assert all(name == title for name, title in named.items())
+        assert all(name == inner["title"] for name, inner in schema.get("$defs", {}).items())
 
 
 def test_every_member_and_definition_of_an_object_is_described() -> None:
@@ -248,8 +265,8 @@ def test_no_member_hides_what_pydantic_needs() -> None:
 def test_what_refers_ends_in_id_and_nothing_else_does() -> None:
     for each in ALL:
         for name, member in each.schema.get("properties", {}).items():
-            target = member.get("$ref") or member.get("items", {}).get("$ref")
-            names_an_entry = target == "#/$defs/EntryId" and name != "id"
+            target = definition(member) or definition(member.get("items", {}))
+            names_an_entry = target == "EntryId" and name != "id"
             if each.place.startswith("report.") and name == "entry_id":
                 continue  # as it stands in the file, which may be no id
             if name.endswith(("_id", "_ids")):

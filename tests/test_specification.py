@@ -18,6 +18,7 @@ from specification_text import (
     WORD_LISTS,
     anchors,
     captioned,
+    definition,
     headings,
     member_tables,
     shapes,
@@ -28,7 +29,7 @@ from shadefmt import vocabulary
 from shadefmt.model.schema import schema_of
 from shadefmt.referring import REFERENCES
 from shadefmt.rules import conditions, privacy, tolerances
-from shadefmt.rules.base import FREE_TEXT
+from shadefmt.rules.base import FREE_TEXT, TIMESTAMP_MEMBERS
 
 SIMPLE = {
     "EntryId": "*entry id*",
@@ -74,8 +75,7 @@ def test_values_are_called_what_they_are(name: str) -> None:
 
 def value_name(name: str, member: dict[str, Any]) -> str:
     """What a table has to say of a value, in the words of section 4.1."""
-    if "$ref" in member:
-        target = member["$ref"].rsplit("/", 1)[1]
+    if target := definition(member):
         if target == "EntryId" and name.endswith("_id"):
             return "id of"
         if target == "EntryId" and name.endswith("_ids"):
@@ -142,8 +142,8 @@ def test_references_name_what_the_checker_allows() -> None:
         "subject": "Subject",
     }
     for name, member in shapes()["Case"]["properties"].items():
-        if member.get("type") == "array" and "$ref" in member["items"]:
-            objects[name] = member["items"]["$ref"].rsplit("/", 1)[1]
+        if member.get("type") == "array" and definition(member["items"]):
+            objects[name] = definition(member["items"])
     stated: dict[str, dict[str, set[str]]] = {}
     for place, name in objects.items():
         for row in member_tables().get(name, ()):
@@ -155,6 +155,11 @@ def test_references_name_what_the_checker_allows() -> None:
     assert stated == {
         place: {member: set(allowed) for member, allowed in members.items()} for place, members in REFERENCES.items()
     }
+
+
+def test_every_member_that_is_a_timestamp_is_looked_at_as_one() -> None:
+    stated = {row.member for rows in member_tables().values() for row in rows if row.value == "*timestamp*"}
+    assert stated - {"as_of"} == TIMESTAMP_MEMBERS, "as_of stands in reports, which tools write"
 
 
 def test_lists_say_how_many_they_need() -> None:

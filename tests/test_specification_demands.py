@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple, get_args
 
 import pytest
-from specification_text import SCHEMA, SPECIFICATION, captioned_rows, shapes
+from specification_text import SCHEMA, SPECIFICATION, captioned_rows, definition, shapes
 
 from shadefmt import vocabulary
 from shadefmt.chain.appearances import DEFINED_FOR
@@ -22,6 +22,8 @@ from shadefmt.rules import appearances, courses, eyes, relating, revisions
 KEY_WORD = re.compile(r"\b(MUST NOT|MUST|SHOULD NOT|SHOULD|MAY)\b")
 ROLES = ("reader", "writer", "checker", "converter", "program", "receiver")
 DEMANDS = re.compile(r"^9\.[0-9]+$")
+ITEM = re.compile(r"^- .*?(?=\n- |\n\n|\Z)", flags=re.M | re.S)
+ROOT = SCHEMA.parent
 
 
 class Item(NamedTuple):
@@ -72,7 +74,7 @@ def test_every_demand_on_documents_has_a_code() -> None:
 def test_key_words_of_section_9_stand_in_items_or_speak_to_programs() -> None:
     for number, text in sections():
         if DEMANDS.match(number):
-            for block in paragraphs(re.sub(r"^- .*?(?=\n- |\n\n|\Z)", "", text, flags=re.M | re.S)):
+            for block in paragraphs(ITEM.sub("", text)):
                 assert not KEY_WORD.search(block) or any(role in block.lower() for role in ROLES), (number, block)
 
 
@@ -85,6 +87,64 @@ def test_elsewhere_key_words_speak_to_programs() -> None:
             spoken = f"{lead} {block}" if block.startswith("- ") else block
             assert not KEY_WORD.search(block) or any(role in spoken.lower() for role in ROLES), (number, block)
             lead = block if not block.startswith("- ") else lead
+
+
+def test_whoever_a_key_word_speaks_to_is_the_subject_of_its_sentence() -> None:
+    """A program named elsewhere in the paragraph does not make a demand on documents one on programs."""
+    seen = 0
+    for number, text in sections():
+        if number == "2.1":
+            continue
+        lead = ""
+        for block in paragraphs(ITEM.sub("", text) if DEMANDS.match(number) else text):
+            for sentence in re.split(r"(?<=[.:;]) (?=[A-Z`*-])", block):
+                if found := KEY_WORD.search(sentence):
+                    seen += 1
+                    assert names_a_program(sentence[: found.start()], lead), (number, sentence)
+            lead = block if not block.startswith("- ") else lead
+    assert seen >= 20
+
+
+def names_a_program(subject: str, lead: str) -> bool:
+    """Whether what stands before a key word is a program, an "it", or an empty item below a line that names one."""
+    words = f"{lead} {subject}" if subject.strip(" -") == "" else subject
+    return any(role in words.lower() for role in ROLES) or bool(re.search(r"\b[Ii]t $", subject))
+
+
+@pytest.mark.parametrize(
+    ("subject", "lead", "speaks"),
+    [
+        ("A reader ", "", True),
+        ("A reading ", "The receiver is told.", False),
+        ("- ", "A checker", True),
+        ("- ", "", False),
+    ],
+)
+def test_a_demand_on_documents_would_be_noticed(subject: str, lead: str, speaks: bool) -> None:
+    assert names_a_program(subject, lead) == speaks
+
+
+def test_every_demand_of_receivers_has_one_sentence_and_every_such_sentence_a_demand() -> None:
+    """A demand has no code of a rule: its word stands at the head of its sentence, in the order of the words."""
+    stated = re.findall(r"^- `([a-z-]+)`: ", dict(sections())["9.14"], flags=re.M)
+    published = json.loads((SCHEMA / "rules.json").read_text(encoding="utf-8"))["demands"]
+    assert stated == list(get_args(vocabulary.Demand)) == [each["demand"] for each in published]
+
+
+def test_mentions_of_sections_in_code_and_documents_name_sections() -> None:
+    known, seen = {number for number, _ in sections()}, 0
+    files = [path for folder in ("shadefmt", "scripts", "conformance", "schema") for path in (ROOT / folder).rglob("*")]
+    for path in [*files, ROOT / "README.md", ROOT / "DEVELOPERS.md"]:
+        if path.suffix not in (".py", ".mjs", ".md") or {"node_modules", "build"} & set(path.parts):
+            continue
+        text = path.read_text(encoding="utf-8")
+        for number in re.findall(r"\b[Ss]ections? ([0-9]+(?:\.[0-9]+)?)\b(?! of (?:RFC|ISO|JCGM|the ))", text):
+            foreign = path.suffix == ".py" and re.search(
+                rf"(RFC|ISO|ECMA|JCGM)[^\n]*, section {re.escape(number)}\b", text
+            )
+            assert number in known or foreign, (path.name, number)
+            seen += 1
+    assert seen > 100
 
 
 def paragraphs(text: str) -> list[str]:
@@ -121,8 +181,7 @@ def test_places_of_findings_exist_in_the_documents() -> None:
 def resolves(shape: dict[str, Any], steps: list[str]) -> bool:
     """Whether a place leads to a member; `i` and `j` are positions in a list."""
     for step in steps:
-        if "$ref" in shape:
-            shape = shapes().get(shape["$ref"].rsplit("/", 1)[1], {})
+        shape = shapes().get(definition(shape), {}) if definition(shape) else shape
         if shape.get("type") == "array":
             if step not in ("i", "j"):
                 return False

@@ -35,7 +35,7 @@ def new_stock() -> Value:
     kept = [each for each in old["references"] if each["id"] != "ref-fennach"]
     fennach: Entry = {"id": "ref-fennach", "label": "Fennach", "colour": colour((74.8, 1.8, 17.4), "computed", 1)}
     fennach |= {"lot": "heather", "measured_on": "2026-03-16", "readings_averaged": 6, "discs": 2}
-    fennach |= {"thickness_mm": 1.5, "between_discs": 0.2, "within_disc": 0.06}
+    fennach |= {"thickness_mm": 1.5, "firings": 2, "between_discs": 0.2, "within_disc": 0.06}
     head = {"format": "shadefmt", "version": "1.0", "kind": "reference-set"}
     title = {"id": "urn:uuid:57b90ce2-e4d3-4186-9f7a-b20c81d5e6f4", "title": old["title"], "edition": "spring"}
     body = {"replaces": pin(old), "valid_from": "2026-04-01", "source": "Invented; two fired discs of each new batch"}
@@ -138,7 +138,7 @@ def instrument_replaced() -> Value:
         courses=[_COURSE],
     )
     for visit, labs in TREATED.items():
-        of = repeats(visit, f"{visit}-visit", "tooth-41", "middle", labs, hydration="moist")
+        of = repeats(visit, f"{visit}-visit", "tooth-41", "middle", labs, guided=True, hydration="moist")
         made = averaged(made, f"mean-{visit}", of)
     made = compared(made, "so-far", "change", ("mean-first", "mean-third"), {"inter-instrument": 0.3})
     made = bridged(made, _BRIDGE)
@@ -183,6 +183,7 @@ def _archived(urn: str, tooth: str, at_chair: Triple, at_bench: Triple) -> Value
     sides: dict[str, Any] = {"instruments": [CHAIR, BENCH], "parties": [{**PARTIES[0], "code": "quay"}, PARTIES[1]]}
     return case(
         urn,
+        privacy={"status": "pseudonymised", "dates": "exact", "keep_until": "2036-12-31"},
         **sides,
         specimens=[{"id": crown, "kind": "restoration", "tooth": tooth, "support": "tooth"}],
         sessions=[bench_day("made", "01-29"), chair_day("fitted", "02-05")],

@@ -69,7 +69,11 @@ def chair_day(name: str, day: str, time: str = "14:10", **more: Any) -> Entry:
 
 def bench_day(name: str, day: str, time: str = "09:30") -> Entry:
     """Return a sitting at the laboratory; the day is a month and a day of 2026."""
-    return sitting(name, "bench-larch", f"2026-{day}T{time}:00+01:00", barrier=False, party_id="lab-weir")
+    made = sitting(name, "bench-larch", f"2026-{day}T{time}:00+01:00", barrier=False, party_id="lab-weir")
+    at, *result = made.pop("calibration").items()
+    barrier = made.pop("barrier_fitted")
+    calibration = dict([at, ("tile", "white, from the drawer"), *result])
+    return {**made, "verified_on": "2026-01-08", "barrier_fitted": barrier, "calibration": calibration}
 
 
 def target(name: str, specimen: str, zone: str, source_kind: str, goal: Entry, **more: Any) -> Entry:

@@ -202,13 +202,24 @@ def milled_molar() -> Value:
         sessions=[bench_day("bench-morning", "03-05"), bench_day("bench-later", "03-06")],
         reference_sets=[guide],
         tolerances=[tolerance("limit-back", 2.5, region="back teeth", grades=GRADES)],
+        events=[
+            {
+                "id": "sent",
+                "kind": "dispatched",
+                "at": "2026-03-06T15:00:00+01:00",
+                "party_id": "lab-weir",
+                "specimen_ids": ["molar-46"],
+                "state": "glazed",
+                "layers": [{"material": "milling blank, one shade throughout", "lot": "spring, pallet four"}],
+            }
+        ],
     )
     made = averaged(made, "mean-tab", repeats("tab", "bench-morning", "tab-quessel", "middle", MOLAR["tab"]))
     goal = guide["references"][0]["colour"]
     of = target("goal-46", "molar-46", "middle", "chosen-reference", goal, source_id="ref-quessel", set_at="2026-03-02")
     made = add_entries(made, {"targets": [of]})
     for state, day in (("sintered", "bench-morning"), ("glazed", "bench-later")):
-        of_state = repeats(state, day, "molar-46", "middle", MOLAR[state], state=state)
+        of_state = repeats(state, day, "molar-46", "middle", MOLAR[state], window_fits=True, state=state)
         made = averaged(made, f"mean-{state}", of_state)
     made = compared(made, "glazed-to-goal", "match", ("goal-46", "mean-glazed"))
     return judged(made, "verdict-46", "glazed-to-goal", "limit-back")

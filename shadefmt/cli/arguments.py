@@ -6,6 +6,7 @@ from typing import Final, get_args
 
 from shadefmt.converters.formats import BOTH_WAYS, WRITTEN
 from shadefmt.timestamps import moment
+from shadefmt.versions import FORMAT_VERSIONS
 from shadefmt.vocabulary import DecisionRule, DifferenceFormula, Illuminant, Observer, Question, UncertaintySource
 
 
@@ -31,8 +32,10 @@ def _check(parser: argparse.ArgumentParser) -> None:
 
 
 def _explain(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("codes", nargs="*", metavar="CODE", help="code of a finding; none lists all codes")
-    parser.add_argument("--all", action="store_true", help="explain every code")
+    parser.add_argument(
+        "codes", nargs="*", metavar="CODE", help="code of a finding or word of a demand; none lists all"
+    )
+    parser.add_argument("--all", action="store_true", help="explain every code and demand")
 
 
 def _schema(parser: argparse.ArgumentParser) -> None:
@@ -142,6 +145,9 @@ def _convert(parser: argparse.ArgumentParser) -> None:
         help="*.shade.json for one case, *.shade.ndjson[.gz|.zst] for many, *.zip or FOLDER/ for a bundle, or -",
     )
     parser.add_argument("--to", choices=("case", *WRITTEN), default="case", help="what to write; default: %(default)s")
+    parser.add_argument(
+        "--to-version", choices=FORMAT_VERSIONS, help="restate a document in that version of the format"
+    )
     parser.add_argument("--loss-report", metavar="FILE", help="where to write the loss report; - is standard output")
     parser.add_argument("--strict", action="store_true", help="write nothing if something is lost that is not allowed")
     parser.add_argument("--keep-source", action="store_true", help="attach the foreign file to the case, with digest")

@@ -9,7 +9,7 @@ from shadefmt.cli.sources import Source, all_sources, the_source
 from shadefmt.documents import loads
 from shadefmt.errors import Refused, WrongUse
 from shadefmt.model.report import Finding
-from shadefmt.versions import FORMAT_VERSION
+from shadefmt.versions import FORMAT_VERSIONS
 
 Value = dict[str, Any]
 
@@ -43,7 +43,7 @@ def _sound(source: Source) -> SoundCase:
     case = loads(source.data)
     if case["kind"] != "case":
         raise WrongUse(f"{source.name} is a {case['kind']}; a case is meant")
-    if case["version"] != FORMAT_VERSION:
+    if case["version"] not in FORMAT_VERSIONS:
         raise WrongUse(f"{source.name} is of version {case['version']}; use a program that knows it")
     return SoundCase(source.name, case, source.contents)
 

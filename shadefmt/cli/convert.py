@@ -1,4 +1,4 @@
-"""`shadefmt convert`: a foreign file into cases, or a case into one, always with an account of what became of it."""
+"""`shadefmt convert`: a foreign file into cases, a case into one, a document into another version, with an account."""
 
 import argparse
 from collections.abc import Iterator
@@ -12,7 +12,8 @@ from shadefmt.cli.targets import Put, is_bundle, takes_many, taking
 from shadefmt.converters.formats import FORMATS, Conversion
 from shadefmt.documents import dumps, loads
 from shadefmt.errors import ShadefmtError, WrongUse
-from shadefmt.files import STANDARD, opened, whole, write_whole
+from shadefmt.files import STANDARD, opened, read_bytes, whole, write_whole
+from shadefmt.migrating import migrate
 
 
 class _Withheld(ShadefmtError):
@@ -22,6 +23,8 @@ class _Withheld(ShadefmtError):
 def run(given: argparse.Namespace) -> int:
     """Convert, write cases and loss report, and say on standard error what was lost."""
     try:
+        if given.to_version:
+            return _into_version(given)
         return _into_cases(given) if given.to == "case" else _into_foreign(given)
     except _Withheld:
         say("shadefmt: something was lost that --allow-loss does not allow; with --strict nothing was written")
@@ -50,6 +53,15 @@ def _into_cases(given: argparse.Namespace) -> int:
         for case in cases:
             take(Put(*with_source(case, file, conversion.loss()["source"], place, MEDIA_TYPES[found.name])))
         return _finish(given, conversion)
+
+
+def _into_version(given: argparse.Namespace) -> int:
+    if given.to != "case" or given.keep_source:
+        raise WrongUse("--to-version restates a document as it is; --to and --keep-source mean nothing beside it")
+    made = migrate(read_bytes(given.source), given.to_version, full=given.full)
+    with whole(given.target, replace=given.force) as stream:
+        stream.write(dumps(made.document))
+        return _finish(given, Conversion((), lambda: made.loss, ()))
 
 
 def _into_foreign(given: argparse.Namespace) -> int:

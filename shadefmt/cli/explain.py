@@ -1,25 +1,26 @@
-"""`shadefmt explain`: what a finding means, for whoever got one."""
+"""`shadefmt explain`: what a finding or a demand means, for whoever got one."""
 
 import argparse
 import difflib
 
-from shadefmt.catalogue import catalogue
+from shadefmt.catalogue import DemandEntry, RuleEntry, catalogue
 from shadefmt.errors import WrongUse
 from shadefmt.rendering import explain_text
 
 
 def run(given: argparse.Namespace) -> int:
-    """Explain codes, or list them."""
-    rules = catalogue().rules
+    """Explain codes of findings and words of demands, or list them."""
+    entries: dict[str, RuleEntry | DemandEntry] = {**catalogue().rules, **catalogue().demands}
     if not given.codes and not given.all:
-        for code, rule in rules.items():
-            print(f"{code:44} {rule.severity:8} {rule.title}")
+        for name, entry in entries.items():
+            weight = entry.severity if isinstance(entry, RuleEntry) else "demand"
+            print(f"{name:44} {weight:8} {entry.title}")
         return 0
-    codes = list(rules) if given.all else given.codes
-    for code in codes:
-        if code not in rules:
-            near = difflib.get_close_matches(code, rules, 3)
-            hint = f"Did you mean {' or '.join(near)}?" if near else "`shadefmt explain` lists all codes"
-            raise WrongUse(f"there is no code {code!r}. {hint}")
-    print("\n\n".join(explain_text(rules[code]).rstrip("\n") for code in codes))
+    names = list(entries) if given.all else given.codes
+    for name in names:
+        if name not in entries:
+            near = difflib.get_close_matches(name, entries, 3)
+            hint = f"Did you mean {' or '.join(near)}?" if near else "`shadefmt explain` lists all of them"
+            raise WrongUse(f"there is no code and no demand {name!r}. {hint}")
+    print("\n\n".join(explain_text(entries[name]).rstrip("\n") for name in names))
     return 0

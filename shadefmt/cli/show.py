@@ -13,7 +13,7 @@ from shadefmt.model.case import Case
 from shadefmt.model.report import Report
 from shadefmt.rendering import case_text, page_html, report_text
 from shadefmt.structure import structured
-from shadefmt.versions import FORMAT_VERSION
+from shadefmt.versions import FORMAT_VERSIONS
 
 
 def run(given: argparse.Namespace) -> int:
@@ -36,6 +36,6 @@ def _judged(source: Source, as_of: str | None) -> tuple[Case, Report]:
     value = loads(data)
     if value["kind"] != "case":
         raise WrongUse(f"{name} is a {value['kind']}; only cases can be shown")
-    case = structured(value, "case", newer=value["version"] != FORMAT_VERSION).root
+    case = structured(value, "case", newer=value["version"] not in FORMAT_VERSIONS).root
     assert isinstance(case, Case)
     return case, report

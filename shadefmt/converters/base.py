@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
-from shadefmt.versions import FORMAT_NAME, FORMAT_VERSION
+from shadefmt.versions import FIRST_VERSION, FORMAT_NAME
 from shadefmt.vocabulary import LOSSES, Fate
 
 MAX_INSTANCES = 3
@@ -90,7 +90,7 @@ def loss_report(
     items = account.items()
     return {
         "format": FORMAT_NAME,
-        "version": FORMAT_VERSION,
+        "version": FIRST_VERSION,
         "kind": "loss-report",
         "source": {
             "file_format": source.file_format,

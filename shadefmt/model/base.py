@@ -1,6 +1,6 @@
 """What every model shares: strict, closed, immutable; absent members are absent, never null."""
 
-from typing import TYPE_CHECKING, Annotated, Any, TypeAlias, TypeVar
+from typing import TYPE_CHECKING, Annotated, Any, Literal, TypeAlias, TypeVar
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
@@ -46,6 +46,9 @@ def plain(item: Any) -> Any:
         return int(item)
     return item
 
+
+FormatVersion = Literal["1.0"]
+"""Every version of the format that the models say; which member came with which, `Since` says."""
 
 EntryId = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]*$", max_length=MAX_ID_CHARACTERS)]
 DocumentId = Annotated[str, StringConstraints(pattern=r"^[A-Za-z][A-Za-z0-9+.-]*:[!-~]+$", max_length=200)]

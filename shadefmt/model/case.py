@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from shadefmt.model.appearing import BackingDescription, IndexValue, Translucency
-from shadefmt.model.base import Absent, Block, DocumentId, ExtensionName, Extensions
+from shadefmt.model.base import Absent, Block, DocumentId, ExtensionName, Extensions, FormatVersion
 from shadefmt.model.context import (
     Instrument,
     Party,
@@ -35,7 +35,7 @@ class Case(Block):
 
     format: Literal["shadefmt"]
     """Always `shadefmt`."""
-    version: Literal["1.0"]
+    version: FormatVersion
     """Version of the format that the document was written to."""
     kind: Literal["case"]
     """Always `case`."""

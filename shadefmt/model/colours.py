@@ -146,6 +146,8 @@ class NamedColour(Block):
     """Number of discs or copies read."""
     thickness_mm: Absent[Positive] = None
     """Thickness of the discs, in millimetres."""
+    firings: Absent[Count] = None
+    """Number of firings of the discs."""
     between_discs: Absent[NotNegative] = None
     """Mean CIEDE2000 of the discs from their mean."""
     within_disc: Absent[NotNegative] = None

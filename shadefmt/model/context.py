@@ -41,6 +41,8 @@ class Privacy(Block):
     """How far the link to a person was removed; pseudonymised data is still personal data."""
     dates: DateTreatment
     """How far dates and times can be trusted."""
+    keep_until: Absent[Timestamp] = None
+    """Day until which the record is to be kept."""
 
 
 class Subject(Block):
@@ -183,6 +185,8 @@ class Calibration(Block):
 
     at: Timestamp
     """When it was done."""
+    tile: Absent[ShortText] = None
+    """Tile it was done on, in the user's words; free text, never parsed."""
     barrier_fitted: Absent[bool] = None
     """Whether the barrier sheath was on the instrument."""
     result: CalibrationResult
@@ -211,6 +215,8 @@ class Session(Entry):
     """Party that measured."""
     started: Absent[Timestamp] = None
     """When the sitting began."""
+    verified_on: Absent[Timestamp] = None
+    """When the instrument was last verified against standards."""
     barrier_fitted: Absent[bool] = None
     """Whether the barrier sheath was on during the readings."""
     barrier_per_instructions: Absent[bool] = None

@@ -11,6 +11,7 @@ from shadefmt.model.base import (
     EntryId,
     ExtensionName,
     Extensions,
+    FormatVersion,
     Positive,
     ShortText,
     Text,
@@ -52,7 +53,7 @@ class IntakeProfile(Block):
 
     format: Literal["shadefmt"]
     """Always `shadefmt`."""
-    version: Literal["1.0"]
+    version: FormatVersion
     """Version of the format that the document was written to."""
     kind: Literal["intake-profile"]
     """Always `intake-profile`."""
@@ -112,7 +113,7 @@ class WaiverList(Block):
 
     format: Literal["shadefmt"]
     """Always `shadefmt`."""
-    version: Literal["1.0"]
+    version: FormatVersion
     """Version of the format that the document was written to."""
     kind: Literal["waiver-list"]
     """Always `waiver-list`."""

@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from shadefmt.model.base import Absent, Block, Count, Sha256, ShortText, Text
+from shadefmt.model.base import Absent, Block, Count, FormatVersion, Sha256, ShortText, Text
 from shadefmt.model.report import NaturalNumber
 from shadefmt.vocabulary import Fate
 
@@ -55,7 +55,7 @@ class LossReport(Block):
 
     format: Literal["shadefmt"]
     """Always `shadefmt`."""
-    version: Literal["1.0"]
+    version: FormatVersion
     """Version of the format of the loss report."""
     kind: Literal["loss-report"]
     """Always `loss-report`."""

@@ -55,6 +55,10 @@ class Reading(Entry):
     """Place in the order in which the session's readings were taken."""
     repositioned: Absent[bool] = None
     """Whether the instrument was lifted and placed anew before it."""
+    guided: Absent[bool] = None
+    """Whether a jig or mask held the place."""
+    window_fits: Absent[bool] = None
+    """Whether the measured area lay wholly within the zone."""
     role: Absent[ReadingRole] = None
     """Absent means `ordinary`."""
     state: Absent[WorkState] = None

@@ -10,6 +10,7 @@ from shadefmt.model.base import (
     DocumentId,
     ExtensionName,
     Extensions,
+    FormatVersion,
     ShortText,
     Text,
     Timestamp,
@@ -23,7 +24,7 @@ class ReferenceSet(Block):
 
     format: Literal["shadefmt"]
     """Always `shadefmt`."""
-    version: Literal["1.0"]
+    version: FormatVersion
     """Version of the format that the document was written to."""
     kind: Literal["reference-set"]
     """Always `reference-set`."""
@@ -54,7 +55,7 @@ class _ToleranceHead(Block):
 
     format: Literal["shadefmt"]
     """Always `shadefmt`."""
-    version: Literal["1.0"]
+    version: FormatVersion
     """Version of the format that the document was written to."""
     kind: Literal["tolerance"]
     """Always `tolerance`."""

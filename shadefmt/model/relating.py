@@ -19,6 +19,7 @@ from shadefmt.model.base import (
     Timestamp,
 )
 from shadefmt.model.colours import Lab
+from shadefmt.model.context import Layer
 from shadefmt.vocabulary import (
     Decision,
     EffectMoment,
@@ -93,6 +94,8 @@ class Event(Entry):
     """Specimens that it happened to; absent means the whole case."""
     state: Absent[WorkState] = None
     """State of the work at that moment."""
+    layers: Absent[Annotated[list[Layer], Field(min_length=1)]] = None
+    """Materials that the work was made of in the end, from the stump outward."""
     light: Absent[Text] = None
     """Light under which it was looked at, in words."""
     note: Absent[Text] = None

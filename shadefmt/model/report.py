@@ -4,7 +4,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
-from shadefmt.model.base import Absent, Block, Count, DocumentId, EntryId, Sha256, ShortText, Timestamp
+from shadefmt.model.base import Absent, Block, Count, DocumentId, EntryId, FormatVersion, Sha256, ShortText, Timestamp
 from shadefmt.vocabulary import (
     Demand,
     IntakeAnswer,
@@ -12,6 +12,7 @@ from shadefmt.vocabulary import (
     NotRunReason,
     OpenMatter,
     Outcome,
+    Pinned,
     Severity,
     Stage,
 )
@@ -124,7 +125,7 @@ class Totals(Block):
 class NotSupplied(Block):
     """A document or attachment that the case pins but that was not given to the checker."""
 
-    what: Literal["document", "attachment"]
+    what: Pinned
     """Kind of thing."""
     name: str
     """Its id or path, as it stands in the file."""
@@ -207,7 +208,7 @@ class Report(Block):
 
     format: Literal["shadefmt"]
     """Always `shadefmt`."""
-    version: Literal["1.0"]
+    version: FormatVersion
     """Version of the format of the report."""
     kind: Literal["report"]
     """Always `report`."""

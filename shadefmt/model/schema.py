@@ -1,7 +1,9 @@
 """JSON Schema (2020-12) of every kind, made from the models and nothing else.
 
 The output keeps to what validators and code generators agree on: closed flat objects,
-shared shapes and word lists under `$defs`, no `format`, no `default`, no titles on members.
+shared shapes and word lists under `$defs`, no `format`, no `default`, no titles on members. A member that has a shape
+of its own name keeps its description beside an `allOf` of one reference: beside a bare `$ref`, generators make a new
+class for each description.
 """
 
 import ast
@@ -16,9 +18,10 @@ from pydantic_core import core_schema
 from shadefmt import vocabulary
 from shadefmt.model import base
 from shadefmt.model.kinds import KINDS, model_of
+from shadefmt.model.since import lacking
 from shadefmt.versions import FORMAT_VERSION
 
-SCHEMA_BASE = f"https://w3id.org/shadefmt/{FORMAT_VERSION}/"
+SCHEMA_BASE = "https://w3id.org/shadefmt/"
 
 
 class _PlainSchema(GenerateJsonSchema):
@@ -43,8 +46,8 @@ class _PlainSchema(GenerateJsonSchema):
         return made
 
 
-def schema_of(kind: str) -> dict[str, Any]:
-    """Return the JSON Schema of one kind.
+def schema_of(kind: str, version: str = FORMAT_VERSION) -> dict[str, Any]:
+    """Return the JSON Schema of one kind, with the members that a version of the format has.
 
     Raises:
         KeyError: no such kind.
@@ -54,15 +57,18 @@ def schema_of(kind: str) -> dict[str, Any]:
     definitions: dict[str, Any] = made.pop("$defs", {})
     classes = {each.__name__: each for each in _blocks(base.Block)}
     for name, shape in definitions.items():
-        _describe(shape, classes[name])
-    _describe(made, model)
+        _describe(shape, classes[name], version)
+    _describe(made, model, version)
+    stated = made["properties"]["version"]
+    made["properties"]["version"] = {"description": stated["description"], "const": version, "type": "string"}
     named = _named_fragments()
     used: dict[str, Any] = {}
     body = {key: _hoist(item, named, used) for key, item in made.items()}
     definitions = {key: _hoist(item, named, used) for key, item in definitions.items()} | used
+    definitions = {name: definitions[name] for name in _reached(body, definitions)}
     schema = {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "$id": f"{SCHEMA_BASE}{kind}.schema.json",
+        "$id": f"{SCHEMA_BASE}{version}/{kind}.schema.json",
         **body,
     }
     if definitions:
@@ -70,9 +76,18 @@ def schema_of(kind: str) -> dict[str, Any]:
     return schema
 
 
-def all_schemas() -> dict[str, dict[str, Any]]:
+def all_schemas(version: str = FORMAT_VERSION) -> dict[str, dict[str, Any]]:
     """Return the JSON Schema of every kind by kind."""
-    return {kind: schema_of(kind) for kind in KINDS}
+    return {kind: schema_of(kind, version) for kind in KINDS}
+
+
+def _reached(item: Any, definitions: dict[str, Any]) -> set[str]:
+    """Return the names of the definitions that a part of a schema leads to."""
+    if isinstance(item, dict) and isinstance(item.get("$ref"), str):
+        name = item["$ref"].rpartition("/")[2]
+        return {name} | _reached(definitions[name], definitions)
+    inner = item.values() if isinstance(item, dict) else item if isinstance(item, list) else ()
+    return {name for each in inner for name in _reached(each, definitions)}
 
 
 def _blocks(root: type[base.Block]) -> list[type[base.Block]]:
@@ -82,8 +97,10 @@ def _blocks(root: type[base.Block]) -> list[type[base.Block]]:
     return found
 
 
-def _describe(shape: dict[str, Any], model: type[base.Block]) -> None:
-    """Put the docstring of the class and of each attribute into the schema, class first."""
+def _describe(shape: dict[str, Any], model: type[base.Block], version: str) -> None:
+    """Put the docstring of the class and of each attribute into the schema; take out members of later versions."""
+    for name in lacking(model, version):
+        del shape["properties"][name]
     shape["title"] = model.__name__
     shape["description"] = inspect.cleandoc(model.__doc__ or "").split("\n\n")[0].replace("\n", " ")
     texts: dict[str, str] = {}
@@ -140,9 +157,11 @@ def _hoist(item: Any, named: dict[str, dict[str, Any]], used: dict[str, Any]) ->
     if not isinstance(item, dict):
         return item
     bare = {key: each for key, each in item.items() if key != "description"}
-    for name, fragment in named.items():
-        if bare == fragment:
-            used[name] = fragment
-            kept = {"description": item["description"]} if "description" in item else {}
-            return {**kept, "$ref": f"#/$defs/{name}"}
-    return {key: _hoist(each, named, used) for key, each in item.items()}
+    described = {"description": item["description"]} if "description" in item else {}
+    name = next((name for name, fragment in named.items() if bare == fragment), None)
+    if name is not None:
+        used[name] = {"title": name, **named[name]}
+        bare = {"$ref": f"#/$defs/{name}"}
+    if described and "$ref" in bare:
+        return {**described, "allOf": [bare]}
+    return bare if name is not None else {key: _hoist(each, named, used) for key, each in item.items()}

@@ -13,6 +13,7 @@ from shadefmt.model.base import (
     EntryId,
     ExtensionName,
     Extensions,
+    FormatVersion,
     Positive,
     ShortText,
     Text,
@@ -180,7 +181,7 @@ class TableMapping(Block):
 
     format: Literal["shadefmt"]
     """Always `shadefmt`."""
-    version: Literal["1.0"]
+    version: FormatVersion
     """Version of the format that the document was written to."""
     kind: Literal["table-mapping"]
     """Always `table-mapping`."""

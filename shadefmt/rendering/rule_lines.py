@@ -1,9 +1,9 @@
-"""One rule explained to somebody who is not a programmer."""
+"""One rule or demand explained to somebody who is not a programmer."""
 
 import re
 from typing import Final
 
-from shadefmt.catalogue import RuleEntry
+from shadefmt.catalogue import DemandEntry, RuleEntry
 from shadefmt.rendering.figures import listed
 from shadefmt.rendering.file_state import SEVERITIES
 from shadefmt.rendering.visible import visible, wrapped
@@ -35,13 +35,41 @@ KINDS: Final = {
     "waiver-list": "waiver lists",
 }
 
+Sections = tuple[tuple[str, str], ...]
+"""Headings, each with its text; one without a text is left out."""
+
 _PLACEHOLDER: Final = re.compile(r"\{([A-Za-z_0-9]+)\}")
 
 
-def explain_text(rule: RuleEntry) -> str:
-    """Return what a rule looks for, why that matters and what to do, ending with a line break."""
-    lines = [rule.code, *wrapped(rule.title, WIDTH), ""]
-    sections = (
+def explain_text(entry: RuleEntry | DemandEntry) -> str:
+    """Return what a rule or demand looks for, why that matters and what to do, ending with a line break."""
+    name: str
+    if isinstance(entry, DemandEntry):
+        name, sections, templates = entry.demand, _of_demand(entry), ""
+    else:
+        name, sections, templates = entry.code, _of_rule(entry), entry.message + entry.remedy
+    lines = [name, *wrapped(entry.title, WIDTH), ""]
+    for heading, text in sections:
+        if text:
+            lines += [heading, *wrapped(visible(text), WIDTH, first="  ")]
+    if _PLACEHOLDER.search(templates):
+        lines += ["", *wrapped("Words in <angle brackets> are filled in from the file.", WIDTH)]
+    return "\n".join(lines) + "\n"
+
+
+def _of_demand(demand: DemandEntry) -> Sections:
+    return (
+        ("How grave", "no fault of the file: it stands against the case for this receiver, unless it is waived"),
+        ("What to do", demand.remedy),
+        ("When it looks", "when a case is held against a profile that demands it"),
+        ("What it looks at", KINDS["case"]),
+        ("Where it comes from", demand.source),
+        ("Specification", "section 9.14"),
+    )
+
+
+def _of_rule(rule: RuleEntry) -> Sections:
+    return (
         ("How grave", SEVERITIES[rule.severity]),
         ("What it says", _slots(rule.message)),
         ("Why it matters", rule.why),
@@ -52,12 +80,6 @@ def explain_text(rule: RuleEntry) -> str:
         ("Where it comes from", rule.source),
         ("Specification", f"section {rule.section}"),
     )
-    for heading, text in sections:
-        if text:
-            lines += [heading, *wrapped(visible(text), WIDTH, first="  ")]
-    if _PLACEHOLDER.search(rule.message + rule.remedy):
-        lines += ["", *wrapped("Words in <angle brackets> are filled in from the file.", WIDTH)]
-    return "\n".join(lines) + "\n"
 
 
 def _slots(template: str) -> str:

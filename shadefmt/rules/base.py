@@ -13,14 +13,17 @@ from shadefmt.model.base import Block
 from shadefmt.model.case import Case
 
 TIMESTAMP_MEMBERS: Final = frozenset(
-    {"at", "started", "set_at", "agreed_at", "due", "measured_on", "valid_from", "valid_until"}
+    {
+        *("at", "started", "set_at", "agreed_at", "due", "measured_on", "valid_from", "valid_until", "made_at"),
+        *("colour_vision_checked", "verified_on", "keep_until"),
+    }
 )
 """Members that hold a moment, in every kind of document."""
 
 FREE_TEXT: Final = frozenset(
     {
         *("note", "region", "medium", "texture", "cement", "source", "title", "label", "model", "model_reason"),
-        *("material", "lot", "light", "reason"),
+        *("material", "lot", "tile", "light", "reason"),
     }
 )
 """Members that people write sentences or words of their own into."""

@@ -9,6 +9,7 @@ from shadefmt.jsontext import digest
 from shadefmt.referring import ENTRY_LISTS
 from shadefmt.rules.base import Hit, Matter, Rule
 from shadefmt.timestamps import is_after
+from shadefmt.versions import FORMAT_VERSIONS, is_later
 
 MOST_WITHDRAWN: Final = 1 / 3
 """Share of the readings of one zone above which withdrawals are remarked on (proposal, no source)."""
@@ -96,10 +97,15 @@ def previous_root_changed(matter: Matter) -> Iterator[Hit]:
     """A member of the root that is no list of entries differs from the earlier version."""
     previous = matter.supplied.previous or {}
     for name in {**previous, **matter.value}:
-        if name in (*ENTRY_LISTS, "revisions"):
+        if name in (*ENTRY_LISTS, "revisions") or (name == "version" and _raised(previous, matter.value)):
             continue
         if (name in previous) != (name in matter.value) or digest([previous[name]]) != digest([matter.value[name]]):
             yield Hit(f"/{name}" if name in matter.value else "", {"member": name})
+
+
+def _raised(previous: dict[str, Any], value: dict[str, Any]) -> bool:
+    """Whether a case states a later version of the format than before: what was added needed it."""
+    return previous.get("version") in FORMAT_VERSIONS and is_later(value["version"], previous["version"])
 
 
 def _entries(case: dict[str, Any]) -> dict[str, tuple[str, str, dict[str, Any]]]:

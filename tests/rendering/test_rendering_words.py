@@ -186,3 +186,8 @@ def test_what_is_shown_keeps_to_the_list() -> None:
 def test_explanations_keep_to_the_list(code: str) -> None:
     if code not in ABOUT_INSTRUMENTS:
         assert not never_written(explain_text(catalogue().rules[code]))
+
+
+@pytest.mark.parametrize("word", sorted(catalogue().demands))
+def test_explanations_of_demands_keep_to_the_list(word: str) -> None:
+    assert not never_written(explain_text(catalogue().demands[word]))

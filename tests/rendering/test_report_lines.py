@@ -168,6 +168,17 @@ def test_every_rule_can_be_explained(code: str) -> None:
     assert max(map(columns, shown.splitlines())) <= 80
 
 
+@pytest.mark.parametrize("word", sorted(catalogue().demands))
+def test_every_demand_can_be_explained(word: str) -> None:
+    demand = catalogue().demands[word]
+    shown = explain_text(demand)
+    flat = " ".join(shown.split())
+    assert shown.splitlines()[0] == word
+    assert all(" ".join(text.split()) in flat for text in (demand.title, demand.remedy, demand.source))
+    assert "section 9.14" in shown
+    assert max(map(columns, shown.splitlines())) <= 80
+
+
 def test_the_same_report_gives_the_same_text() -> None:
     data = file_form(rich())
     assert report_text(check(data), name="x") == report_text(check(data), name="x")

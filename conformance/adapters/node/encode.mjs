@@ -2,7 +2,11 @@
 
 import {createHash} from "node:crypto";
 
+import {structureFaults} from "./structure.mjs";
 import {ENTRY_LISTS} from "./view.mjs";
+
+const LOWEST = "1.0"; // the one version there is
+const UNKNOWN = "structure-member-unknown-newer";
 
 export function canonical(value) {
   if (Array.isArray(value)) return `[${value.map(canonical).join(",")}]`;
@@ -45,6 +49,7 @@ export function asItWas(document, revisionId) {
     const left = entries ? item.filter((each) => kept.has(own(each))) : item;
     if (!entries || left.length) was[name] = left;
   }
+  if (was.version !== LOWEST && !structureFaults(was, "case", true).some(([code]) => code === UNKNOWN)) was.version = LOWEST;
   return was;
 }
 
@@ -60,7 +65,8 @@ export function fileForm(document, schema) {
 }
 
 function inOrder(value, shape, root) {
-  const known = shape?.$ref ? root.$defs[shape.$ref.split("/").at(-1)] : shape;
+  const reference = shape?.$ref ?? shape?.allOf?.[0].$ref;
+  const known = reference ? root.$defs[reference.split("/").at(-1)] : shape;
   if (Array.isArray(value)) return value.map((each) => inOrder(each, known?.items, root));
   if (value === null || typeof value !== "object") return value;
   const names = Object.keys(known?.properties ?? {}).filter((name) => name in value);

@@ -20,7 +20,7 @@ from shadefmt.converters.cgats.source import Source
 from shadefmt.converters.cgats.spectral_scale import in_percent, quantity_of
 from shadefmt.converters.cgats.wavelengths import GridHeader, grid_header
 from shadefmt.errors import Refused
-from shadefmt.versions import FORMAT_NAME, FORMAT_VERSION
+from shadefmt.versions import FIRST_VERSION, FORMAT_NAME
 from shadefmt.vocabulary import InstrumentKind, SpecimenKind, SpectralQuantity, TableEncoding, ToothNotation
 
 Value = dict[str, Any]
@@ -248,7 +248,7 @@ class _Reading:
         }
         return {
             "format": FORMAT_NAME,
-            "version": FORMAT_VERSION,
+            "version": FIRST_VERSION,
             "kind": "case",
             "id": case_id(self.source.info.sha256, "case"),
             **{name: each for name, each in lists.items() if each},

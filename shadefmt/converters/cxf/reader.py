@@ -20,7 +20,7 @@ from shadefmt.converters.cxf.specifications import Specification, SpecificationR
 from shadefmt.converters.cxf.stream import Container, Stream, container
 from shadefmt.converters.cxf.targets import TARGETS
 from shadefmt.errors import Refused
-from shadefmt.versions import FORMAT_NAME, FORMAT_VERSION
+from shadefmt.versions import FIRST_VERSION, FORMAT_NAME
 from shadefmt.vocabulary import InstrumentKind, SpecimenKind
 
 _FILE = Flattener(
@@ -192,7 +192,7 @@ def _case(info: SourceInfo, builder: Builder, reading: _Reading) -> dict[str, An
     }
     return {
         "format": FORMAT_NAME,
-        "version": FORMAT_VERSION,
+        "version": FIRST_VERSION,
         "kind": "case",
         "id": case_id(info.sha256, "case"),
         **{name: entries for name, entries in lists.items() if entries},

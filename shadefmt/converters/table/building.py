@@ -10,7 +10,7 @@ from shadefmt.converters.table.parts import Outcome
 from shadefmt.converters.table.plan import Group, Plan
 from shadefmt.converters.table.shelf import Shelves
 from shadefmt.errors import Refused
-from shadefmt.versions import FORMAT_NAME, FORMAT_VERSION
+from shadefmt.versions import FIRST_VERSION, FORMAT_NAME
 
 
 @dataclass(slots=True)
@@ -176,7 +176,7 @@ class CaseBuilder:
             )
         return {
             "format": FORMAT_NAME,
-            "version": FORMAT_VERSION,
+            "version": FIRST_VERSION,
             "kind": "case",
             "id": self.case_id,
             **self._shelves.one("privacy"),

@@ -123,6 +123,7 @@ function previousVanished({document, options}) {
 function previousRoot({document, options}) {
   const names = Object.keys({...options.previous, ...document}).filter((name) => name !== "revisions" && !ENTRY_LISTS.includes(name));
   return names.flatMap((name) => {
+    if (name === "version" && options.previous.version === "1.0") return []; // 1.0 is the lowest: it can only have risen
     const equal = name in document && name in options.previous && canonical(document[name]) === canonical(options.previous[name]);
     return equal ? [] : [name in document ? `/${name}` : ""];
   });

@@ -6,7 +6,7 @@ import {gridOf} from "../weights.mjs";
 import {coloursOf} from "./recomputation.mjs";
 import {TIMESTAMPS} from "./times.mjs";
 
-const FREE = new Set(["note", "region", "medium", "texture", "cement", "source", "title", "label", "model", "model_reason", "material", "lot", "light", "reason"]);
+const FREE = new Set(["note", "region", "medium", "texture", "cement", "source", "title", "label", "model", "model_reason", "material", "lot", "tile", "light", "reason"]);
 const CONTACT = [
   /[A-Za-z0-9._%+-]+@[A-Za-z0-9-]+\.[A-Za-z]/,
   /\bhttps?:\/\//i,
