@@ -121,7 +121,7 @@ def _convert(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("target", metavar="TARGET", help="*.shade.json for one case, *.shade.ndjson for many, or -")
     parser.add_argument(
-        "--to", choices=("case", "cgats"), default="case", help="what to write; cgats is ISO 28178 text"
+        "--to", choices=("case", "cgats", "cxf"), default="case", help="what to write; cgats: ISO 28178 text; cxf: CxF3"
     )
     parser.add_argument("--mapping", metavar="FILE", help="table-mapping document; a table needs one")
     parser.add_argument("--loss-report", metavar="FILE", help="where to write the loss report; - is standard output")
@@ -142,7 +142,7 @@ def _convert(parser: argparse.ArgumentParser) -> None:
         help="take tooth, zone or specimen from the tag (CxF3) or field (CGATS) of that name",
     )
     parser.add_argument("--notation", choices=("iso-3950",), help="CxF3, CGATS: notation of teeth")
-    parser.add_argument("--own-fields", action="store_true", help="CGATS: the file was written by shadefmt")
+    parser.add_argument("--own-fields", action="store_true", help="CxF3, CGATS: the file was written by shadefmt")
     parser.add_argument("--force", action="store_true", help="replace files that exist")
 
 

@@ -7,13 +7,14 @@ from typing import Any
 
 from shadefmt.cli.speaking import say
 from shadefmt.converters.cgats import OWN_FIELDS, read_cgats, seems_cgats, write_cgats
-from shadefmt.converters.cxf import read_cxf
+from shadefmt.converters.cxf import CxfFile, read_cxf
 from shadefmt.converters.detecting import seems_foreign, seems_xml
 from shadefmt.converters.table import read_table
-from shadefmt.documents import dumps, load
+from shadefmt.documents import dumps, load, loads
 from shadefmt.errors import CannotWrite, WrongUse
 from shadefmt.files import STANDARD, read_bytes, write_whole
 from shadefmt.jsontext import line_form
+from shadefmt.streams import document_lines, holds_lines
 
 Value = dict[str, Any]
 
@@ -29,8 +30,8 @@ class Conversion:
 
 def run(given: argparse.Namespace) -> int:
     """Convert, write cases and loss report, and say on standard error what was lost."""
-    if given.to == "cgats":
-        return _write_cgats(given)
+    if given.to != "case":
+        return _write_cxf(given) if given.to == "cxf" else _write_cgats(given)
     if given.target != STANDARD and not given.target.endswith((".shade.json", ".shade.ndjson")):
         raise WrongUse(f"{given.target}: name the target *.shade.json (one case) or *.shade.ndjson (many)")
     conversion = _read(given, read_bytes(given.source))
@@ -54,6 +55,7 @@ def _read(given: argparse.Namespace, data: bytes) -> Conversion:
             decimal_comma=given.decimal_comma,
             tags=dict(given.tags) or None,
             notation=given.notation,
+            own_tags=given.own_fields,
         )
         return Conversion([made.case], lambda: made.loss, made.notices)
     if not given.mapping and seems_cgats(data):
@@ -84,6 +86,14 @@ def _write_cgats(given: argparse.Namespace) -> int:
     text = write_cgats(load(given.source), full=given.full)
     write_whole(given.target, text.data, replace=given.force)
     return _finish(given, Conversion([], lambda: text.loss, ()))
+
+
+def _write_cxf(given: argparse.Namespace) -> int:
+    lines = holds_lines(given.source)
+    cases = (loads(line) for _, line in document_lines(given.source)) if lines else [load(given.source)]
+    file = CxfFile(cases, full=given.full)
+    write_whole(given.target, b"".join(file), replace=given.force)
+    return _finish(given, Conversion([], file.loss, ()))
 
 
 def _finish(given: argparse.Namespace, conversion: Conversion) -> int:

@@ -174,9 +174,10 @@ class SpecificationReader:
         path = "TristimulusSpec/Illuminant"
         text = fields.get(path)
         known = conditions.illuminant_of(text) if text else None
-        if known:
-            read |= {"TristimulusSpec", path}
-            return known
+        named = conditions.custom_illuminant(text or "", fields.get(f"{path}/@Name", ""))
+        if known or named:
+            read |= {"TristimulusSpec", path, *([f"{path}/@Name"] if named else [])}
+            return known or named or "unknown"
         if text or any(each.startswith("TristimulusSpec/CustomIlluminant") for each in fields):
             self._unknown("illuminant", text or "a custom illuminant", path, where)
         return "unknown"
@@ -185,9 +186,10 @@ class SpecificationReader:
         path = "TristimulusSpec/Observer"
         text = fields.get(path)
         known = conditions.observer_of(text) if text else None
-        if known:
-            read |= {"TristimulusSpec", path}
-            return known
+        named = conditions.custom_observer(text or "", fields.get(f"{path}/@Name", ""))
+        if known or named:
+            read |= {"TristimulusSpec", path, *([f"{path}/@Name"] if named else [])}
+            return known or named or "unknown"
         if text:
             self._unknown("observer", text, path, where)
         return "unknown"
