@@ -37,6 +37,13 @@ def _pattern(parts: tuple[str, ...]) -> str:
     return pattern if len(pattern) <= MAX_LENGTH else pattern[: MAX_LENGTH - 1] + "…"
 
 
+@lru_cache(maxsize=1024)
+def _member_of(pattern: str, name: str) -> str:
+    """Return the pattern of a member of what another pattern stands for."""
+    whole = f"{pattern}{pointer_of((name,))}"
+    return whole if len(whole) <= MAX_LENGTH else whole[: MAX_LENGTH - 1] + "…"
+
+
 @dataclass
 class Leaving:
     """Marks the values of one document that a writer carried, and accounts for all others.
@@ -61,10 +68,11 @@ class Leaving:
         marks = self._below(path)
         if marks is None:
             return
+        pattern = self._pattern_of(path)
         for name, to in targets.items():
             if marks.get(name) is not _HANDLED:
                 marks[name] = _HANDLED
-                self.account.kept(self._pattern_of((*path, name)), to)
+                self.account.kept(_member_of(pattern, name), to)
 
     def restated(self, path: Path, to: str, reason: str) -> None:
         """Mark a value as written in another form without loss."""
@@ -95,7 +103,7 @@ class Leaving:
     def _pattern_of(self, path: Path) -> str:
         if self.keyed:
             for above in self.keyed:
-                if len(path) > len(above) and path[: len(above)] == above:
+                if path[0] == above[0] and len(path) > len(above) and path[: len(above)] == above:
                     path = (*above, 0, *path[len(above) + 1 :])
         return pattern_of(path)
 

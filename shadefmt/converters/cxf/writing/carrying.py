@@ -157,14 +157,14 @@ class CaseObjects:
         basis = (blocks[0]["illuminant"], blocks[0]["observer"]) if blocks else None
         lines: list[str] = []
         said: list[frozenset[str]] = []
+        used: list[str] = []
         path: Path = ("readings", place)
 
         def described(basis: tuple[str, str] | None, wished: str) -> str:
             identity, texts, exact = self._describe(reading, shape, basis, device, wished)
             self._kept.restored_specification(wished, texts, identity)
             said.append(exact)
-            if wished and wished == identity and set(names) <= {wished}:
-                self._kept.restored(reading["id"], "specification_ids", "Object/ColorValues/*/@ColorSpecification")
+            used.append(identity)
             return identity
 
         if shape is not None:
@@ -177,6 +177,8 @@ class CaseObjects:
             here: Path = (*path, "colours", number)
             lines += self._colour(reading["id"], kept, colour, members, described(basis, wished), here)
         lines += self._further(reading, kept, shape, device)
+        if names and list(dict.fromkeys(used)) == names:
+            self._kept.restored(reading["id"], "specification_ids", "Object/ColorValues/*/@ColorSpecification")
         if "backing" in reading:
             self._leaving.wrote((*path, "backing"), _BACKING)
         return lines, frozenset.intersection(*said)
@@ -255,24 +257,33 @@ class CaseObjects:
         if known is None:
             path: Path = (f"{word}s", place)
             entry = self._case[f"{word}s"][place]
-            known = self._entry_tags[key] = list(self._tags(word, path, entry, without))
+            known = self._entry_tags[key] = self._tags(word, path, entry, without)
             for name in without:
                 self._leaving.wrote((*path, name), _ON_INSTRUMENT[name])
         return known
 
-    def _tags(self, word: str, path: Path, entry: Value, without: frozenset[str]) -> Iterator[str]:
+    def _tags(self, word: str, path: Path, entry: Value, without: frozenset[str]) -> list[str]:
+        lines: list[str] = []
+        written: dict[str, str] = {}
         for tag, member in own.members_of(word).items():
-            value: Any = entry
-            for name in member.path:
-                value = value.get(name) if isinstance(value, Mapping) else None
+            value = entry.get(member.path[0])
             if value is None or member.path[0] in without:
                 continue
+            for name in member.path[1:]:
+                value = value.get(name)
+            if value is None:
+                continue
             text = own.text_of(value)
-            if can_stand(text):
-                self._leaving.wrote((*path, *member.path), _TAG)
-                yield tag_line(tag, text)
-            else:
+            if not can_stand(text):
                 self._leaving.left((*path, *member.path), _NOT_XML)
+                continue
+            lines.append(tag_line(tag, text))
+            if len(member.path) == 1:
+                written[tag.partition(".")[2]] = _TAG
+            else:
+                self._leaving.wrote((*path, *member.path), _TAG)
+        self._leaving.wrote_members(path, written)
+        return lines
 
 
 def _grid_tags(spectrum: Value) -> Iterator[tuple[str, str]]:

@@ -16,7 +16,10 @@ _OBSERVERS: Final = {"2-degree": "2_Degree", "10-degree": "10_Degree"}
 _TYPES: Final = {
     "reflectance-factor": ("Spectrum_Reflectance",),
     "transmittance-factor": ("Spectrum_Transmittance", "Spectrum_TotalTransmittance"),
-    "": ("Colorimetric_Reflectance", "Colorimetric_Transmittance"),
+    "": (
+        *("Colorimetric_Reflectance", "Colorimetric_Transmittance"),
+        *("Spectrum_Reflectance", "Spectrum_Transmittance", "Spectrum_TotalTransmittance"),
+    ),
 }
 """Types of measurement, the one that is written unless the source of the case had another; "" without spectrum."""
 _ANGLES: Final = {"45:0": ("45", "0"), "0:45": ("0", "45")}
@@ -54,6 +57,8 @@ def texts_of(asked: Conditions) -> tuple[Texts, bool]:
     if asked.grid:
         own[f"{_MEASURED}/WavelengthRange/@StartWL"] = str(asked.grid[0])
         own[f"{_MEASURED}/WavelengthRange/@Increment"] = str(asked.grid[1])
+    elif not asked.quantity:
+        own |= {path: text for path, text in asked.source.items() if path.startswith(f"{_MEASURED}/WavelengthRange/@")}
     aperture, backing = f"{_MEASURED}/Aperture", f"{_MEASURED}/Backing"
     size = asked.device.get("aperture_mm")
     own |= _stated(aperture, size, f"{short(size)} mm" if size else "", conditions.aperture_of, asked.source)

@@ -135,6 +135,7 @@ def colour_texts(name: str, texts: Mapping[str, str]) -> dict[str, str] | None:
 
 _NEEDED: Final = (
     *((f"PhysicalAttributes/{name}", f"PhysicalAttributes/{name}/@Units") for name in ("Height", "Width", "Length")),
+    ("MeasurementSpec/WavelengthRange/@StartWL", "MeasurementSpec/WavelengthRange/@Increment"),
     ("PhysicalAttributes/Thickness", "PhysicalAttributes/Thickness/@Units"),
     *(
         (f"PhysicalAttributes/{name}", f"PhysicalAttributes/{name}/@Label")
@@ -149,7 +150,7 @@ def fitting(texts: Mapping[str, str], places: Mapping[str, Check]) -> dict[str, 
     found = {path: texts[path] for path in places if path in texts and places[path](texts[path])}
     for element, needed in _NEEDED:
         if (element in found) != (needed in found):
-            found = _without(found, [element])
+            found = _without(found, [element.partition("/@")[0]])
     bare = [path.partition("/@")[0] for path in found if "/@" in path and path.partition("/@")[0] not in found]
     return _without(found, [path for path in bare if not path.endswith("WavelengthRange")])
 

@@ -10,6 +10,7 @@ PREFIX: Final = "cc"
 
 _NOT_XML: Final = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
 _NC_NAME: Final = re.compile("[A-Za-z_][A-Za-z0-9._-]*")
+_PLAIN: Final = re.compile(r"[A-Za-z0-9 .,:;+/_-]*").fullmatch
 _LINE_ENDS: Final = {"\r": "&#13;"}
 
 
@@ -25,7 +26,7 @@ def is_name(text: str) -> bool:
 
 def attribute(name: str, text: str) -> str:
     """Return an attribute with a blank before it."""
-    return f" {name}={quoteattr(text, _LINE_ENDS)}"
+    return f' {name}="{text}"' if _PLAIN(text) else f" {name}={quoteattr(text, _LINE_ENDS)}"
 
 
 def elements(texts: Mapping[str, str], indent: str) -> list[str]:
