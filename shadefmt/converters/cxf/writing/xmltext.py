@@ -11,7 +11,7 @@ PREFIX: Final = "cc"
 _NOT_XML: Final = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
 _NC_NAME: Final = re.compile("[A-Za-z_][A-Za-z0-9._-]*")
 _PLAIN: Final = re.compile(r"[A-Za-z0-9 .,:;+/_-]*").fullmatch
-_LINE_ENDS: Final = {"\r": "&#13;"}
+LINE_ENDS: Final = {"\r": "&#13;"}
 
 
 def can_stand(text: str) -> bool:
@@ -26,7 +26,7 @@ def is_name(text: str) -> bool:
 
 def attribute(name: str, text: str) -> str:
     """Return an attribute with a blank before it."""
-    return f' {name}="{text}"' if _PLAIN(text) else f" {name}={quoteattr(text, _LINE_ENDS)}"
+    return f' {name}="{text}"' if _PLAIN(text) else f" {name}={quoteattr(text, LINE_ENDS)}"
 
 
 def elements(texts: Mapping[str, str], indent: str) -> list[str]:
@@ -48,4 +48,4 @@ def _lines(name: str, node: Mapping[str, Any], indent: str) -> list[str]:
         inner = [line for key in below for line in _lines(key, node[key], indent + " ")]
         return [f"{start}>", *inner, f"{indent}</{PREFIX}:{name}>"]
     text = node.get("=", "")
-    return [f"{start}>{escape(text, _LINE_ENDS)}</{PREFIX}:{name}>" if text else f"{start}/>"]
+    return [f"{start}>{escape(text, LINE_ENDS)}</{PREFIX}:{name}>" if text else f"{start}/>"]
