@@ -350,7 +350,7 @@ def test_a_case_that_came_from_cxf_goes_back_and_comes_again(path: Path) -> None
     prefix = "/extensions/org.shadefmt.cxf/readings/*/"
     for identity, kept in here.get("readings", {}).items():
         for name, value in kept.items():
-            if isinstance(value, str) and prefix + name not in gone:
+            if not any(path.startswith(prefix + name) for path in gone):
                 assert there["readings"][identity][name] == value
     if SCHEMA:
         assert valid(made.data)

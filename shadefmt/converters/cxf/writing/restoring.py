@@ -1,17 +1,19 @@
 """What a case that came from CxF keeps in its extension, back to where it stood."""
 
 from collections.abc import Iterable, Mapping
-from typing import Any, Final
+from typing import Any, Final, NamedTuple, get_args
 
 from shadefmt.converters.cxf.colours import KINDS, Triple
 from shadefmt.converters.cxf.ledger import EXTENSION
-from shadefmt.converters.cxf.numbers import numbers_of
+from shadefmt.converters.cxf.numbers import number_of, numbers_of
 from shadefmt.converters.cxf.own import COLLECTION
 from shadefmt.converters.cxf.writing.dating import date_time
 from shadefmt.converters.cxf.writing.places import PHYSICAL, colour_texts, fitting
 from shadefmt.converters.cxf.writing.xmltext import PREFIX, attribute, can_stand, elements
 from shadefmt.converters.leaving import Leaving, Path
+from shadefmt.converters.numerals import number_texts
 from shadefmt.errors import Refused
+from shadefmt.vocabulary import Origin
 
 Value = Mapping[str, Any]
 
@@ -19,7 +21,19 @@ ROOT: Final[Path] = ("extensions", EXTENSION)
 KEYED: Final = frozenset({(*ROOT, "readings")})
 """Members of the extension that are named by ids of readings."""
 
+ORIGINS: Final = frozenset(get_args(Origin))
+"""Names of values that are not to be taken for one of ours."""
 _RESTATED: Final = {"lab": "ColorCIELCh", "xyz": "ColorCIExyY"}
+
+
+class Further(NamedTuple):
+    """A colour that a case keeps beside a reading: element, coordinates, name, specification, where it is kept."""
+
+    name: str
+    texts: dict[str, str]
+    label: str
+    specification: str
+    paths: list[Path]
 
 
 class Kept:
@@ -92,8 +106,14 @@ class Kept:
             self._leaving.wrote((*ROOT, "readings", identity, "other", key), f"Object/{key}")
         return elements(texts, "    ")
 
-    def further_values(self, kept: Value) -> Iterable[tuple[str, dict[str, str], str, str, list[str]]]:
-        """Yield the colours without a member that an object had: element, coordinates, name, specification, keys."""
+    def further_values(self, kept: Value) -> Iterable[Further]:
+        """Yield the colours without a member that an object had."""
+        for place, each in enumerate(_list(kept.get("colours"))):
+            name, label = str(_dict(each).get("kind")), str(_dict(each).get("name", ""))
+            reference = _dict(each).get("specification_id")
+            texts = _coordinates(_dict(each)) if name in KINDS and label not in ORIGINS else None
+            if texts and reference in self._specifications:
+                yield Further(name, texts, label, reference, [("colours", place)])
         groups: dict[str, dict[str, str]] = {}
         for key, text in _texts(kept.get("other")).items():
             head, _, rest = key.partition("/")
@@ -104,12 +124,13 @@ class Kept:
             found = colour_texts(name, texts)
             reference = texts.get("@ColorSpecification", "")
             if found and reference in self._specifications:
-                yield name, found, texts.get("@Name", ""), reference, [f"{head}/{key}" for key in texts]
+                paths: list[Path] = [("other", f"{head}/{key}") for key in texts]
+                yield Further(name, found, texts.get("@Name", ""), reference, paths)
 
-    def restored_values(self, identity: str, keys: Iterable[str]) -> None:
-        """Mark values that have no member as written."""
-        for key in keys:
-            self._leaving.wrote((*ROOT, "readings", identity, "other", key), "Object/ColorValues")
+    def restored_values(self, identity: str, further: Further) -> None:
+        """Mark a colour that has no member as written."""
+        for path in further.paths:
+            self._leaving.wrote((*ROOT, "readings", identity, *path), f"Object/ColorValues/{further.name}")
 
     def as_written(self, kept: Value, member: str, colour: Value) -> tuple[str, dict[str, str]] | None:
         """Return element and coordinates that a colour was restated from, where they still say the same."""
@@ -165,7 +186,24 @@ def tag_line(name: str, value: str) -> str:
     return f"     <{PREFIX}:Tag{attribute('Name', name)}{attribute('Value', value)}/>"
 
 
+def _coordinates(kept: Value) -> dict[str, str] | None:
+    """The coordinates of a colour that was kept aside, as they were written; None where they are not in order."""
+    name, written, decimals = kept["kind"], kept.get("as_written"), kept.get("decimals")
+    numbers = kept.get("numbers")
+    if not written and isinstance(numbers, list) and isinstance(decimals, int) and 0 <= decimals <= 10:
+        written = number_texts([each for each in numbers if isinstance(each, int | float)], decimals)
+    try:
+        values = [number_of(str(text)) for text in _list(written)]
+    except Refused:
+        return None
+    if len(values) != 3 or not _in_bounds(name, values):
+        return None
+    return dict(zip(KINDS[name].coordinates, map(str, _list(written)), strict=True))
+
+
 def _in_bounds(name: str, values: list[float]) -> bool:
+    if name in ("ColorCIELab", "ColorCIEXYZ"):
+        return KINDS[name].in_range(values)
     if name == "ColorCIExyY":
         return 0 <= values[0] <= 1 and 0 < values[1] <= 1 and values[2] >= 0
     return values[0] >= 0 and values[1] >= 0 and 0 <= values[2] <= 360

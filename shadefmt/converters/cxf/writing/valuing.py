@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from typing import Any, Final
+from xml.sax.saxutils import escape
 
 from shadefmt.converters.cxf.conditions import illuminant_of, observer_of
 from shadefmt.converters.cxf.writing import measured
@@ -121,12 +122,13 @@ class Values:
 
     def _further(self, reading: Value, kept: Value, shape: measured.Shape | None, device: int | None) -> list[str]:
         lines: list[str] = []
-        for name, texts, label, source, keys in self._kept.further_values(kept):
-            basis = self._basis_of(source, None)
-            identity, _, _ = self._describe(reading, shape, basis, device, source)
-            if identity != source:
+        for each in self._kept.further_values(kept):
+            basis = self._basis_of(each.specification, None)
+            identity, texts, _ = self._describe(reading, shape, basis, device, each.specification)
+            if identity != each.specification:
                 continue
-            made = [f"<{PREFIX}:{letter}>{text}</{PREFIX}:{letter}>" for letter, text in texts.items()]
-            lines += measured.value_lines(name, label, identity, made)
-            self._kept.restored_values(reading["id"], keys)
+            self._kept.restored_specification(identity, texts, identity)
+            made = [f"<{PREFIX}:{letter}>{escape(text)}</{PREFIX}:{letter}>" for letter, text in each.texts.items()]
+            lines += measured.value_lines(each.name, each.label, identity, made)
+            self._kept.restored_values(reading["id"], each)
         return lines
