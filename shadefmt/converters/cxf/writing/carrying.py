@@ -8,7 +8,7 @@ from shadefmt.converters.cxf.own import COLLECTION
 from shadefmt.converters.cxf.writing import measured
 from shadefmt.converters.cxf.writing.dating import date_time, first_date
 from shadefmt.converters.cxf.writing.describing import Specifications
-from shadefmt.converters.cxf.writing.restoring import Kept
+from shadefmt.converters.cxf.writing.restoring import ROOT, Kept
 from shadefmt.converters.cxf.writing.tagging import TAG, Tags
 from shadefmt.converters.cxf.writing.valuing import Colours, Values
 from shadefmt.converters.cxf.writing.xmltext import LINE_ENDS, PREFIX, attribute, is_name
@@ -54,6 +54,39 @@ class CaseObjects:
                 self.written += 1
                 yield from self._object(place, reading, shape, colours)
 
+        if self.written:
+            yield from self._bystanders()
+
+    def _bystanders(self) -> Iterator[str]:
+        """Yield the lines of objects that the source of the case had beside those that became readings."""
+        for place, kept in self._kept.bystanders():
+            identity = self._kept.text(kept, "object_id")
+            created = date_time(self._kept.text(kept, "created"))
+            clear = is_name(identity) and not identity.startswith("_")
+            if not clear or identity in self._names | self._taken or created is None or created != kept["created"]:
+                continue
+            self._taken.add(identity)
+            names = {"ObjectType": "object_type", "Name": "object_name", "GUID": "object_guid"}
+            texts = {name: self._kept.text(kept, member) for name, member in names.items()}
+            texts = {name: text for name, text in texts.items() if text or name != "GUID"}
+            attributes = {**texts, "Id": self._prefix + identity}
+            written = [member for name, member in names.items() if texts.get(name)]
+            self._kept.restored_bystander(place, kept, ["object_id", "created", *written])
+            start = "".join(attribute(name, text) for name, text in attributes.items())
+            yield f"   <{PREFIX}:Object{start}>"
+            yield f"    <{PREFIX}:CreationDate>{created}</{PREFIX}:CreationDate>"
+            yield from self._comment(("objects", place), kept)
+            yield from self._kept.tag_lines(("objects", place), kept)
+            yield from self._kept.physical_lines(("objects", place), kept)
+            yield f"   </{PREFIX}:Object>"
+
+    def _comment(self, path: Path, kept: Value) -> list[str]:
+        comment = self._kept.text(kept, "comment")
+        if not comment:
+            return []
+        self._leaving.wrote((*ROOT, *path, "comment"), "Object/Comment")
+        return [f"    <{PREFIX}:Comment>{escape(comment, LINE_ENDS)}</{PREFIX}:Comment>"]
+
     def _object(self, place: int, reading: Value, shape: measured.Shape | None, colours: Colours) -> Iterator[str]:
         identity = reading["id"]
         kept = self._kept.of(identity)
@@ -63,18 +96,15 @@ class CaseObjects:
         places = {"specimen": self._specimens.get(reading["specimen_id"]), "session": session, "instrument": device}
         yield f"   <{PREFIX}:Object{self._attributes(reading, kept)}>"
         yield f"    <{PREFIX}:CreationDate>{self._date(place, reading, session, kept)}</{PREFIX}:CreationDate>"
-        comment = self._kept.text(kept, "comment")
-        if comment:
-            self._kept.restored(identity, "comment", "Object/Comment")
-            yield f"    <{PREFIX}:Comment>{escape(comment, LINE_ENDS)}</{PREFIX}:Comment>"
+        yield from self._comment(("readings", identity), kept)
         yield f"    <{PREFIX}:ColorValues>"
         yield from values
         yield f"    </{PREFIX}:ColorValues>"
-        yield from self._kept.tag_lines(identity, kept)
+        yield from self._kept.tag_lines(("readings", identity), kept)
         yield f"    <{PREFIX}:TagCollection{attribute('Name', COLLECTION)}>"
         yield from self._tags.lines(place, places, said, points=shape is not None and bool(shape.waves))
         yield f"    </{PREFIX}:TagCollection>"
-        yield from self._kept.physical_lines(identity, kept)
+        yield from self._kept.physical_lines(("readings", identity), kept)
         yield f"   </{PREFIX}:Object>"
 
     def _device(self, session: int | None) -> int | None:

@@ -120,8 +120,17 @@ _OTHERS: Final[Mapping[str, Mapping[str, Check]]] = {
     "ColorEmissiveCIExyY": {"x": _UNIT, "y": _UNIT, "Y": _not_below(0)},
     "ColorSRGB": {"MaxRange": _short, **dict.fromkeys("RGB", _short)},
     "ColorAdobeRGB": {"MaxRange": _short, **dict.fromkeys("RGB", _short), "Alpha": _UNIT},
+    "ColorDensity": {
+        "Density": _number,
+        "Status": _words(
+            *("A", "E", "I", "M", "T", "SpectralX", "Spectral", "HiFi", "Hex", "Txp", "Ex", "DIN", "DIN-NB"),
+            *("PD", "APD"),
+        ),
+        "Filter": _words("Visual", "Cyan", "Magenta", "Yellow", "Black", "Red", "Green", "Blue", "A", "B"),
+        "BaseOffset": _number,
+    },
 }
-_OPTIONAL: Final = frozenset({"MaxRange", "Alpha"})
+_OPTIONAL: Final = frozenset({"MaxRange", "Alpha", "BaseOffset"})
 
 
 def colour_texts(name: str, texts: Mapping[str, str]) -> dict[str, str] | None:

@@ -43,11 +43,22 @@ class Kept:
         self._leaving = leaving
         extension = _dict(_dict(case.get("extensions")).get(EXTENSION))
         self._readings = _dict(extension.get("readings"))
+        self._objects = [_dict(each) for each in _list(extension.get("objects"))]
         self._specifications: dict[str, tuple[int, dict[str, str]]] = {}
         for place, each in enumerate(_list(extension.get("specifications"))):
             name = _dict(each).get("id")
             if isinstance(name, str):
                 self._specifications.setdefault(name, (place, _texts(_dict(each).get("texts"))))
+
+    def bystanders(self) -> list[tuple[int, Value]]:
+        """Return what is kept of objects that no reading was made of, by place."""
+        return [(place, each) for place, each in enumerate(self._objects) if each]
+
+    def restored_bystander(self, place: int, kept: Value, names: Iterable[str]) -> None:
+        """Mark what was written of such an object."""
+        for name in names:
+            if name in kept:
+                self._leaving.wrote((*ROOT, "objects", place, name), "Object")
 
     def of(self, identity: str) -> Value:
         """Return what is kept beside a reading."""
@@ -82,7 +93,7 @@ class Kept:
         if name == identity:
             self._leaving.wrote((*path, "id"), "ColorSpecification/@Id")
 
-    def tag_lines(self, identity: str, kept: Value) -> list[str]:
+    def tag_lines(self, path: Path, kept: Value) -> list[str]:
         """Return the collections of tags that an object had; those of our own are made anew."""
         lines: list[str] = []
         open_collection: str | None = None
@@ -96,14 +107,14 @@ class Kept:
                 lines.append(f"    <{PREFIX}:TagCollection{attribute('Name', collection)}>")
                 open_collection = collection
             lines.append(tag_line(texts.get("name", ""), texts.get("value", "")))
-            self._leaving.wrote((*ROOT, "readings", identity, "tags", place), "Object/TagCollection/Tag")
+            self._leaving.wrote((*ROOT, *path, "tags", place), "Object/TagCollection/Tag")
         return [*lines, _END] if lines else []
 
-    def physical_lines(self, identity: str, kept: Value) -> list[str]:
+    def physical_lines(self, path: Path, kept: Value) -> list[str]:
         """Return the physical attributes that an object had."""
         texts = fitting(_texts(kept.get("other")), PHYSICAL)
         for key in texts:
-            self._leaving.wrote((*ROOT, "readings", identity, "other", key), f"Object/{key}")
+            self._leaving.wrote((*ROOT, *path, "other", key), f"Object/{key}")
         return elements(texts, "    ")
 
     def further_values(self, kept: Value) -> Iterable[Further]:
