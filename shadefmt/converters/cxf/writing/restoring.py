@@ -100,7 +100,7 @@ class Kept:
         for place, tag in enumerate(_list(kept.get("tags"))):
             texts = _texts(tag)
             collection = texts.get("collection", "")
-            if not texts or len(texts) < len(_dict(tag)) or collection == COLLECTION:
+            if not isinstance(tag, Mapping) or len(texts) < len(tag) or collection == COLLECTION:
                 continue
             if collection != open_collection:
                 lines += [_END] if open_collection is not None else []
