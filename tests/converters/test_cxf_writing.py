@@ -2,6 +2,7 @@
 
 import os
 import warnings
+from collections.abc import Iterator
 from copy import deepcopy
 from pathlib import Path
 from typing import Any
@@ -257,6 +258,21 @@ def test_ids_are_names_of_xml() -> None:
 
 def objects(data: bytes) -> list[etree._Element]:
     return list(etree.fromstring(data).iter("{*}Object"))
+
+
+def test_one_case_is_taken_at_a_time() -> None:
+    taken: list[int] = []
+
+    def cases() -> Iterator[Value]:
+        for number in range(3):
+            taken.append(number)
+            yield CASE
+
+    pieces = iter(CxfFile(cases()))
+    while b'Id="second"' not in next(pieces):
+        assert taken == [0]
+    assert taken == [0]
+    assert b"".join(pieces).count(b"<cc:Object ") == 4
 
 
 def test_many_cases_are_one_file_with_ids_that_differ() -> None:

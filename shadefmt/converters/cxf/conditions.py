@@ -45,24 +45,22 @@ _APERTURE = re.compile(
 )
 
 
-def illuminant_of(text: str) -> Illuminant | None:
-    """Return the illuminant, or None for one outside the vocabulary."""
-    return ILLUMINANTS.get(text.strip().upper())
+def illuminant_of(text: str, name: str = "") -> Illuminant | None:
+    """Return the illuminant, or None for one outside the vocabulary.
+
+    `name` is that of a custom one: it counts where CxF3 has no word for the illuminant.
+    """
+    return ILLUMINANTS.get(text.strip().upper()) or (_CUSTOM.get(name) if text == "Custom" else None)
 
 
-def observer_of(text: str) -> Observer | None:
-    """Return the observer, or None for one outside the vocabulary."""
+def observer_of(text: str, name: str = "") -> Observer | None:
+    """Return the observer, or None for one outside the vocabulary.
+
+    `name` is that of a custom one: with `unknown` the file itself says that nobody knows.
+    """
+    if (text, name) == ("Custom_CMF", "unknown"):
+        return "unknown"
     return _OBSERVERS.get(text.strip().casefold().replace(" ", "_"))
-
-
-def custom_illuminant(text: str, name: str) -> Illuminant | None:
-    """Return the illuminant that a custom one names, where CxF3 has no word for it."""
-    return _CUSTOM.get(name) if text == "Custom" else None
-
-
-def custom_observer(text: str, name: str) -> Observer | None:
-    """Return `unknown` for a custom observer of that name: the file itself says that nobody knows."""
-    return "unknown" if (text, name) == ("Custom_CMF", "unknown") else None
 
 
 def specular_of(text: str) -> SpecularMode | None:

@@ -173,11 +173,10 @@ class SpecificationReader:
     def _illuminant(self, fields: dict[str, str], read: set[str], where: str) -> Illuminant:
         path = "TristimulusSpec/Illuminant"
         text = fields.get(path)
-        known = conditions.illuminant_of(text) if text else None
-        named = conditions.custom_illuminant(text or "", fields.get(f"{path}/@Name", ""))
-        if known or named:
-            read |= {"TristimulusSpec", path, *([f"{path}/@Name"] if named else [])}
-            return known or named or "unknown"
+        known = conditions.illuminant_of(text, fields.get(f"{path}/@Name", "")) if text else None
+        if known:
+            read |= {"TristimulusSpec", path}
+            return known
         if text or any(each.startswith("TristimulusSpec/CustomIlluminant") for each in fields):
             self._unknown("illuminant", text or "a custom illuminant", path, where)
         return "unknown"
@@ -185,11 +184,10 @@ class SpecificationReader:
     def _observer(self, fields: dict[str, str], read: set[str], where: str) -> Observer:
         path = "TristimulusSpec/Observer"
         text = fields.get(path)
-        known = conditions.observer_of(text) if text else None
-        named = conditions.custom_observer(text or "", fields.get(f"{path}/@Name", ""))
-        if known or named:
-            read |= {"TristimulusSpec", path, *([f"{path}/@Name"] if named else [])}
-            return known or named or "unknown"
+        known = conditions.observer_of(text, fields.get(f"{path}/@Name", "")) if text else None
+        if known:
+            read |= {"TristimulusSpec", path}
+            return known
         if text:
             self._unknown("observer", text, path, where)
         return "unknown"

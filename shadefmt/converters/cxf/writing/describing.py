@@ -114,7 +114,7 @@ def _light(basis: tuple[str, str], source: Mapping[str, str]) -> Texts:
     own = {light: _ILLUMINANTS.get(illuminant, "Custom"), eye: _OBSERVERS.get(observer, "Custom_CMF")}
     for path, word, read in ((light, illuminant, conditions.illuminant_of), (eye, observer, conditions.observer_of)):
         stated = source.get(path, "")
-        if SPECIFICATION[path](stated) and (read(stated) or "unknown") == word:
+        if SPECIFICATION[path](stated) and (read(stated, source.get(f"{path}/@Name", "")) or "unknown") == word:
             own[path] = stated
             own |= {key: text for key, text in source.items() if key.startswith(f"{path}/@")}
         elif own[path].startswith("Custom"):

@@ -102,10 +102,13 @@ class Values:
     def _basis_of(self, name: str, otherwise: Basis | None) -> Basis | None:
         """The basis that a kept specification states."""
         texts = self._kept.specification(name)
-        light, eye = texts.get("TristimulusSpec/Illuminant"), texts.get("TristimulusSpec/Observer")
-        if light is None or eye is None:
+        light, eye = (
+            (texts.get(path), texts.get(f"{path}/@Name", ""))
+            for path in ("TristimulusSpec/Illuminant", "TristimulusSpec/Observer")
+        )
+        if light[0] is None or eye[0] is None:
             return otherwise
-        return illuminant_of(light) or "unknown", observer_of(eye) or "unknown"
+        return illuminant_of(light[0], light[1]) or "unknown", observer_of(eye[0], eye[1]) or "unknown"
 
     def _colour(
         self, identity: str, kept: Value, colour: Value, members: list[str], specification: str, path: Path
