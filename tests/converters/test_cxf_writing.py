@@ -298,6 +298,14 @@ def test_many_cases_are_one_file_with_ids_that_differ() -> None:
         (b'Name="spectrum.step_nm" Value="100"', b'Name="spectrum.step_nm" Value="10"', "start and step"),
         (b'Name="case.id" Value="urn', b'Name="case.id" Value="xrn', "several cases"),
         (b'Name="session.id" Value="sitting"', b'Name="session.id" Value=""', "session.id"),
+        (b'Name="instrument.kind"', b'Name="other"', "instrument.kind"),
+        (
+            b'Name="specimen.tooth" Value="11"',
+            b'Name="session.calibration.result" Value="passed"',
+            "session.calibration.at",
+        ),
+        (b'Name="specimen.tooth" Value="11"', b'Name="session.observer_count" Value="1.5"', "observer_count"),
+        (b'Name="specimen.tooth" Value="11"', b'Name="reading.repositioned" Value="yes"', "repositioned"),
     ],
 )
 def test_tags_that_were_changed_are_refused(old: bytes, new: bytes, said: str) -> None:

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any, Final, get_args
 
+from pydantic import ValidationError
+
 from shadefmt.converters.cxf import own
 from shadefmt.converters.cxf.blocks import Blocks
 from shadefmt.converters.cxf.grouping import Basis, Draft, Grouping, basis_of
@@ -14,6 +16,7 @@ from shadefmt.converters.cxf.parts import ColourPart, ObjectRecord
 from shadefmt.converters.cxf.specifications import Specification
 from shadefmt.errors import Refused
 from shadefmt.model import context, measuring
+from shadefmt.model.base import Block
 from shadefmt.vocabulary import Origin
 
 Value = dict[str, Any]
@@ -26,7 +29,11 @@ _ORDERS: Final = {
     "instrument": tuple(context.Instrument.model_fields),
     "session": tuple(context.Session.model_fields),
 }
-_LISTS: Final = {"specimen": "specimens", "session": "sessions", "instrument": "instruments"}
+_MODELS: Final[Mapping[str, type[Block]]] = {
+    "specimen": context.Specimen,
+    "session": context.Session,
+    "instrument": context.Instrument,
+}
 
 
 class OwnBuilder:
@@ -37,7 +44,7 @@ class OwnBuilder:
         self._ledger = ledger
         self._grouping = grouping
         self._blocks = blocks
-        self._known: dict[str, dict[str, Value]] = {word: {} for word in _LISTS}
+        self._known: dict[str, dict[str, Value]] = {word: {} for word in _MODELS}
         self._readings: set[str] = set()
         self.case_id = ""
 
@@ -105,7 +112,11 @@ class OwnBuilder:
         identity: str = entry.get("id", "")
         if not identity:
             raise Refused(f"the tag {word}.id is missing", where=where, remedy=_REMEDY)
-        if self._known[word].setdefault(identity, entry) != entry:
+        known = self._known[word].get(identity)
+        if known is None:
+            _demand_whole(word, entry, where)
+            self._known[word][identity] = entry
+        elif known != entry:
             raise Refused(f"two objects say different things of {word} {identity}", where=where, remedy=_REMEDY)
         return identity
 
@@ -159,6 +170,15 @@ class OwnBuilder:
         if draft.spectrum is not None and draft.spectrum.measured not in ("", made.get("at", "")):
             raise Refused("MeasureDate is not the time that the tags state", where=record.where, remedy=_REMEDY)
         return entry_of(record, whole, with_date=with_date)
+
+
+def _demand_whole(word: str, entry: Value, where: str) -> None:
+    """Refuse an entry that lacks a member because tags of it are missing."""
+    try:
+        _MODELS[word].model_validate(entry)
+    except ValidationError as failure:
+        place = ".".join(map(str, failure.errors()[0]["loc"]))
+        raise Refused(f"the tag {word}.{place} is missing", where=where, remedy=_REMEDY) from None
 
 
 def _facts(specification: Specification | None) -> Value:
