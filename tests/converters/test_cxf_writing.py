@@ -1,5 +1,6 @@
 """What a written CxF3 file looks like, what independent readers make of it, and what the account says."""
 
+import contextlib
 import os
 import warnings
 from collections.abc import Iterator
@@ -11,10 +12,12 @@ import pytest
 from cgats_cases import CASE, Value
 from cxf_cases import full_cases
 from hypothesis import given
+from hypothesis import strategies as st
 from lxml import etree
 
 from shadefmt.converters.cxf import CxfFile, read_cxf, write_cxf
 from shadefmt.errors import Refused, WrongUse
+from shadefmt.model.case import Case
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")
@@ -114,6 +117,9 @@ def changed(**members: Any) -> Value:
     case = deepcopy(CASE)
     case["readings"][0] |= {"at": "2026-03-04T09:31:00+01:00", **members}
     return case
+
+
+WRITTEN = write_cxf(changed()).data
 
 
 def lost(case: Value) -> dict[tuple[str, str], int]:
@@ -477,3 +483,10 @@ def spectrum(value: Any, specification: Any, block: Value) -> None:
     assert value.start_wl == range_.start_wl == block["start_nm"]
     assert range_.increment == block["step_nm"]
     assert value.value == block["values"]
+
+
+@given(st.integers(0, 10_000), st.sampled_from([b"", b"9", b"<", b'"', b"e", b"id"]), st.integers(0, 40))
+def test_a_damaged_file_of_ours_is_read_or_refused_and_nothing_else(place: int, put: bytes, length: int) -> None:
+    data = WRITTEN[: place % len(WRITTEN)] + put + WRITTEN[place % len(WRITTEN) + length :]
+    with contextlib.suppress(Refused):
+        Case.model_validate(read_cxf(data, own_tags=True).case)
