@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from shadefmt.converters.cgats import read_cgats as read_cgats
     from shadefmt.converters.cgats import write_cgats as write_cgats
     from shadefmt.converters.cxf import read_cxf as read_cxf
+    from shadefmt.converters.cxf import write_cxf as write_cxf
     from shadefmt.converters.table import read_table as read_table
     from shadefmt.deriving import Request as Request
     from shadefmt.deriving import derive as derive
@@ -50,6 +51,7 @@ _HOMES = {
     "merge": "shadefmt.merging",
     "migrate": "shadefmt.migrating",
     "read_cxf": "shadefmt.converters.cxf",
+    "write_cxf": "shadefmt.converters.cxf",
     "read_cgats": "shadefmt.converters.cgats",
     "write_cgats": "shadefmt.converters.cgats",
     "read_table": "shadefmt.converters.table",

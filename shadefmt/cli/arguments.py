@@ -187,7 +187,7 @@ def _foreign(parser: argparse.ArgumentParser) -> None:
         help="take tooth, zone or specimen from the tag (CxF3) or field (CGATS) of that name",
     )
     parser.add_argument("--notation", choices=("iso-3950",), help="CxF3, CGATS: notation of teeth")
-    parser.add_argument("--own-fields", action="store_true", help="CGATS: the file was written by shadefmt")
+    parser.add_argument("--own-fields", action="store_true", help="CxF3, CGATS: the file was written by shadefmt")
 
 
 def _demo(parser: argparse.ArgumentParser) -> None:

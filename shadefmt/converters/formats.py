@@ -83,8 +83,16 @@ def _read_cxf(file: BinaryIO, stated: Stated) -> Conversion:
         decimal_comma=stated.decimal_comma,
         tags=stated.tags,
         notation=stated.notation,
+        own_tags=stated.own_fields,
     )
     return Conversion([made.case], lambda: made.loss, made.notices)
+
+
+def _write_cxf(cases: Iterable[Value], stated: Stated) -> Written:
+    from shadefmt.converters.cxf import CxfFile
+
+    made = CxfFile(cases, full=stated.full)
+    return Written(made, made.loss, Stated(own_fields=True))
 
 
 def _seems_cgats(head: bytes, stated: Stated) -> bool:
@@ -127,19 +135,19 @@ def _read_table(file: BinaryIO, stated: Stated) -> Conversion:
     return Conversion(made.cases, made.loss, made.notices)
 
 
-_OBJECTS: Final = frozenset({"percent", "decimal_comma", "tags", "notation"})
+_OBJECTS: Final = frozenset({"percent", "decimal_comma", "tags", "notation", "own_fields"})
 
 FORMATS: Final = {
     each.name: each
     for each in (
-        Format("cxf", "CxF3 (ISO 17972-1)", lambda head, _: seems_xml(head), _read_cxf, None, _OBJECTS),
+        Format("cxf", "CxF3 (ISO 17972-1)", lambda head, _: seems_xml(head), _read_cxf, _write_cxf, _OBJECTS),
         Format(
             "cgats",
             "CGATS text (ISO 28178)",
             _seems_cgats,
             _read_cgats,
             _write_cgats,
-            _OBJECTS | {"own_fields"},
+            _OBJECTS,
         ),
         Format("table", "delimited table", _seems_table, _read_table, None, frozenset({"mapping"})),
     )

@@ -37,42 +37,58 @@ def _pattern(parts: tuple[str, ...]) -> str:
     return pattern if len(pattern) <= MAX_LENGTH else pattern[: MAX_LENGTH - 1] + "…"
 
 
+@lru_cache(maxsize=1024)
+def _member_of(pattern: str, name: str) -> str:
+    """Return the pattern of a member of what another pattern stands for."""
+    whole = f"{pattern}{pointer_of((name,))}"
+    return whole if len(whole) <= MAX_LENGTH else whole[: MAX_LENGTH - 1] + "…"
+
+
 @dataclass
 class Leaving:
     """Marks the values of one document that a writer carried, and accounts for all others.
 
     A value is marked with everything in it. What contains a marked value counts as carried itself; of a list
-    or object without any mark inside only the whole is reported, entries of a list each.
+    or object without any mark inside only the whole is reported, entries of a list each. `keyed` are paths of
+    objects whose members are named by ids: in the report those names are `*`, as places in a list are.
     """
 
     document: Mapping[str, Any]
     account: Account
+    keyed: frozenset[Path] = frozenset()
     _marks: _Marks = field(default_factory=dict)
 
     def wrote(self, path: Path, to: str = "") -> None:
         """Mark a value as written, `to` where in the target; the second time for one path says nothing new."""
         if self._mark(path):
-            self.account.kept(pattern_of(path), to)
+            self.account.kept(self._pattern_of(path), to)
 
     def wrote_members(self, path: Path, targets: Mapping[str, str]) -> None:
         """Mark members of the object at a path as written, each with where it is in the target."""
         marks = self._below(path)
         if marks is None:
             return
+        pattern = self._pattern_of(path)
         for name, to in targets.items():
             if marks.get(name) is not _HANDLED:
                 marks[name] = _HANDLED
-                self.account.kept(pattern_of((*path, name)), to)
+                self.account.kept(_member_of(pattern, name), to)
 
     def restated(self, path: Path, to: str, reason: str) -> None:
         """Mark a value as written in another form without loss."""
         if self._mark(path):
-            self.account.converted(pattern_of(path), to, reason)
+            self.account.converted(self._pattern_of(path), to, reason)
 
     def rounded(self, path: Path, reason: Reason, *, old: str, new: str) -> None:
         """Mark a value as written with fewer digits; each number that lost some is a loss of its own."""
         self._mark(path)
-        self.account.lost(pattern_of(path), "rounded", reason.code, reason.text, where=_where(path), old=old, new=new)
+        self.account.lost(
+            self._pattern_of(path), "rounded", reason.code, reason.text, where=_where(path), old=old, new=new
+        )
+
+    def defaulted(self, path: Path, reason: Reason, *, new: str) -> None:
+        """Record that the target needs something which the document does not say at a place."""
+        self.account.lost(self._pattern_of(path), "defaulted", reason.code, reason.text, where=_where(path), new=new)
 
     def left(self, path: Path, reason: Reason) -> None:
         """Record a value as dropped for a reason of its own."""
@@ -83,6 +99,13 @@ class Leaving:
         """Record everything that is neither marked nor recorded as dropped."""
         for name, value in self.document.items():
             self._rest((name,), value, self._marks.get(name), reason)
+
+    def _pattern_of(self, path: Path) -> str:
+        if self.keyed:
+            for above in self.keyed:
+                if path[0] == above[0] and len(path) > len(above) and path[: len(above)] == above:
+                    path = (*above, 0, *path[len(above) + 1 :])
+        return pattern_of(path)
 
     def _mark(self, path: Path) -> bool:
         """Mark a path; False where it, or what contains it, is marked already."""
@@ -116,7 +139,7 @@ class Leaving:
 
     def _lose(self, path: Path, value: Any, reason: Reason) -> None:
         old = value if isinstance(value, str) else "" if isinstance(value, Mapping | list) else json.dumps(value)
-        self.account.lost(pattern_of(path), "dropped", reason.code, reason.text, where=_where(path), old=old)
+        self.account.lost(self._pattern_of(path), "dropped", reason.code, reason.text, where=_where(path), old=old)
 
 
 def _holds_objects(value: list[Any]) -> bool:

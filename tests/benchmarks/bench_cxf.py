@@ -1,8 +1,10 @@
-"""Time of reading a CxF3 file against an independent reader: `python tests/benchmarks/bench_cxf.py [objects [runs]]`.
+"""Time of reading and writing CxF3 against an independent library: `python tests/benchmarks/bench_cxf.py [objects [runs]]`.
 
 Prints, for one invented file, the time of colour-cxf's read (objects of its own, no linking), of a bare
 `iterparse` that only makes arrays, of `read_cxf` (one case with all readings linked), and of `read_cxf` followed
 by validation of the case against the model; each the shortest processor time of several runs that take turns.
+Then the same for writing: colour-cxf's `write_cxf` of what it read, and ours of the case, with the whole loss report
+and, in our file, some ten tags more an object.
 """
 
 import io
@@ -16,7 +18,7 @@ import colour_cxf
 import numpy as np
 from lxml import etree
 
-from shadefmt.converters.cxf import read_cxf
+from shadefmt.converters.cxf import read_cxf, write_cxf
 from shadefmt.documents import as_model
 from shadefmt.model.case import Case
 
@@ -114,8 +116,25 @@ def main() -> None:
         },
         runs,
     )
-    theirs = times["colour-cxf read"]
     print(f"{objects} objects, {len(data) / 1e6:.1f} MB, best of {runs}")
+    show(times)
+    value, theirs = read_cxf(data).case, colour_cxf.read_cxf(data)
+    bare_case = {name: each for name, each in value.items() if name != "extensions"}
+    show(
+        best(
+            {
+                "colour-cxf write": lambda: colour_cxf.write_cxf(theirs),
+                "write_cxf": lambda: write_cxf(bare_case),
+                "write_cxf with what CxF3 had": lambda: write_cxf(value),
+            },
+            runs,
+        )
+    )
+
+
+def show(times: dict[str, float]) -> None:
+    """Print times, each with its ratio to the first."""
+    theirs = next(iter(times.values()))
     for name, seconds in times.items():
         print(f"{name:34}{seconds:8.3f} s  {theirs / seconds:5.1f} times the speed of colour-cxf")
 

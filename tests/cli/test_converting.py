@@ -41,6 +41,32 @@ def test_what_is_lost_on_the_way_to_text_may_be_allowed(tmp_path: Path) -> None:
     assert main(["convert", str(EXAMPLE), target, "--to", "cgats", *allowed]) == 2, "what exists is left as it is"
 
 
+def test_a_case_goes_through_cxf_and_comes_back(tmp_path: Path) -> None:
+    target, back, loss = (tmp_path / name for name in ("case.cxf", "back.shade.json", "loss.json"))
+    assert main(["convert", str(EXAMPLE), str(target), "--to", "cxf", "--full"]) == 1
+    allowed = ["--allow-loss", "all", "--loss-report", str(loss)]
+    assert main(["convert", str(target), str(back), "--own-fields", *allowed]) == 0
+    case, came = json.loads(EXAMPLE.read_bytes()), json.loads(back.read_bytes())
+    withdrawn = {each["entry_id"] for each in case["withdrawals"]}
+    gone = ("revision_id", "backing_id", "visual", "placed_over_id")
+    kept = [
+        {name: value for name, value in each.items() if name not in gone}
+        for each in case["readings"]
+        if each["id"] not in withdrawn and ("colours" in each or "spectrum" in each)
+    ]
+    assert came["readings"] == kept
+    assert check(back.read_bytes()).outcome == "valid"
+    assert json.loads(loss.read_bytes())["source"]["file_format"] == "cxf3"
+
+
+def test_many_cases_go_into_one_cxf_file(tmp_path: Path) -> None:
+    lines, target, loss = (tmp_path / name for name in ("cases.shade.ndjson", "cases.cxf", "loss.json"))
+    lines.write_bytes((json.dumps(json.loads(EXAMPLE.read_bytes())) + "\n").encode() * 3)
+    allowed = ["--allow-loss", "all", "--loss-report", str(loss)]
+    assert main(["convert", str(lines), str(target), "--to", "cxf", *allowed]) == 0
+    assert json.loads(loss.read_bytes())["documents"] == 3
+
+
 def an_archive() -> bytes:
     made = io.BytesIO()
     with zipfile.ZipFile(made, "w") as archive:

@@ -397,6 +397,44 @@ def test_a_custom_illuminant_is_unknown_and_kept() -> None:
 
 
 @pytest.mark.parametrize(
+    ("illuminant", "observer", "basis", "lost"),
+    [
+        ('<Illuminant Name="LED-B3">Custom</Illuminant>', "2_Degree", ("LED-B3", "2-degree"), False),
+        ('<Illuminant Name="unknown">Custom</Illuminant>', "2_Degree", ("unknown", "2-degree"), False),
+        ('<Illuminant Name="D65">Custom</Illuminant>', "2_Degree", ("unknown", "2-degree"), True),
+        ("<Illuminant>Custom</Illuminant>", "2_Degree", ("unknown", "2-degree"), True),
+        ("<Illuminant>D65</Illuminant>", "Custom_CMF", ("D65", "unknown"), True),
+    ],
+)
+def test_a_custom_illuminant_counts_by_its_name_where_cxf_has_no_word(
+    illuminant: str, observer: str, basis: tuple[str, str], lost: bool
+) -> None:
+    light = f"<TristimulusSpec>{illuminant}<Observer>{observer}</Observer></TristimulusSpec>"
+    result = read(file(COLOUR, specification(light=light)))
+    block = readings(result)[0]["colours"][0]
+    assert (block["illuminant"], block["observer"]) == basis
+    said = {item.get("code") for item in result.loss["items"]}
+    assert bool(said & {"illuminant-outside-vocabulary", "observer-outside-vocabulary"}) == lost
+
+
+@pytest.mark.parametrize("word", ["mouth", "tooth-coloured", "not-applicable", "unknown"])
+def test_backings_in_the_words_of_the_format(word: str) -> None:
+    result = read(file(COLOUR, specification(inside=f"{RANGE}<Backing>{word}</Backing>")))
+    assert readings(result)[0]["backing"] == word
+
+
+def test_the_range_of_screen_colours_is_an_element() -> None:
+    colour = '<ColorSRGB ColorSpecification="s1"><MaxRange>255</MaxRange><R>1</R><G>2</G><B>3</B></ColorSRGB>'
+    assert kept(read(file(COLOUR + colour)))["other"]["ColorSRGB[1]/MaxRange"] == "255"
+
+
+def test_wavelengths_keep_all_their_digits() -> None:
+    points = "".join(f'<SpectralPoint WL="{wave}">0.5</SpectralPoint>' for wave in ("400.12345678901234", "410"))
+    result = read(file(f'<CustomSpectrum ColorSpecification="s1">{points}</CustomSpectrum>'))
+    assert readings(result)[0]["spectrum"]["wavelengths_nm"] == [400.12345678901234, 410]
+
+
+@pytest.mark.parametrize(
     ("choice", "geometry"),
     [
         ("<UnknownGeometry>as built</UnknownGeometry>", "unknown"),

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from xsdata.models.datatype import XmlDateTime
 
-from shadefmt.converters.cxf import CxfResult, read_cxf
+from shadefmt.converters.cxf import CxfResult, read_cxf, write_cxf
 from shadefmt.model.case import Case
 
 with warnings.catch_warnings():
@@ -201,3 +201,18 @@ def test_reading_twice_gives_the_same(data: bytes) -> None:
     first, second = read_cxf(data), read_cxf(data)
     assert (first.case, first.loss, first.notices) == (second.case, second.loss, second.notices)
     assert list(first.case) == list(second.case)
+
+
+@given(files())
+def test_a_case_made_of_their_file_goes_back_whole(data: bytes) -> None:
+    """What the library wrote, read, written and read again: readings, instruments and specifications the same."""
+    case = read_cxf(data).case
+    made = write_cxf(case, full=True)
+    again = read_cxf(made.data, own_tags=True).case
+    for name in ("readings", "specimens", "sessions", "instruments"):
+        assert again.get(name) == case.get(name)
+    gone = [item["path"] for item in made.loss["items"] if item["fate"] == "dropped"]
+    assert not [path for path in gone if not path.startswith("/extensions/org.shadefmt.cxf/")]
+    kept = "/extensions/org.shadefmt.cxf/readings/*/"
+    for path in ("object_name", "object_type", "object_guid", "tags", "comment"):
+        assert not [each for each in gone if each.startswith(kept + path)]

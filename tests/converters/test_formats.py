@@ -41,15 +41,10 @@ def test_what_is_written_is_told_by_its_content(name: str, tmp_path: Path) -> No
     assert list(found.read(io.BytesIO(target.read_bytes()), written.back).cases)
 
 
-@pytest.mark.parametrize(
-    ("words", "said"), [(["--own-fields"], "--own-fields"), (["--mapping", "{mapping}"], "--mapping")]
-)
-def test_an_option_that_means_nothing_is_wrong_use(
-    words: list[str], said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    options = [each.format(mapping=EXAMPLES / "chairside-table.shade.json") for each in words]
-    assert main(["convert", str(BENCH), str(tmp_path / "case.shade.json"), *options]) == 2
-    assert said in capsys.readouterr().err
+def test_an_option_that_means_nothing_is_wrong_use(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    mapping = str(EXAMPLES / "chairside-table.shade.json")
+    assert main(["convert", str(BENCH), str(tmp_path / "case.shade.json"), "--mapping", mapping]) == 2
+    assert "--mapping" in capsys.readouterr().err
     assert not list(tmp_path.iterdir())
 
 

@@ -83,3 +83,22 @@ def test_each_rounded_number_is_a_loss_of_its_own() -> None:
 )
 def test_patterns(path: tuple[str | int, ...], pattern: str) -> None:
     assert pattern_of(path) == pattern
+
+
+def test_members_that_are_named_by_ids_are_places_in_the_report() -> None:
+    document = {"kept": {"reading-1": {"note": "a"}, "reading-2": {"note": "b", "name": "c"}}}
+    account = Account()
+    leaving = Leaving(document, account, frozenset({("kept",)}))
+    leaving.wrote(("kept", "reading-1", "note"))
+    leaving.wrote_members(("kept", "reading-2"), {"note": ""})
+    leaving.leave_rest(REST)
+    assert fates(account) == {("/kept/*/note", "kept"): 2, ("/kept/*/name", "dropped"): 1}
+    assert account.losses[0]["instances"][0]["where"] == "/kept/reading-2/name"
+
+
+def test_what_the_target_needed_and_the_document_did_not_say_is_a_loss() -> None:
+    account = Account()
+    leaving = Leaving(DOCUMENT, account)
+    leaving.defaulted(("readings", 0), Reason("time-assumed", "why"), new="1900")
+    assert account.losses[0]["fate"] == "defaulted"
+    assert account.losses[0]["instances"] == [{"where": "/readings/0", "after": "1900"}]

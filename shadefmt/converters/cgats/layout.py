@@ -2,10 +2,10 @@
 
 import re
 from collections.abc import Mapping
-from decimal import Decimal
 from typing import Any, Final
 
 from shadefmt.converters.cgats.shapes import CONDITIONS, Shape
+from shadefmt.converters.numerals import short
 
 TAB: Final = "\t"
 
@@ -47,19 +47,6 @@ def one_line(text: str) -> bool:
 def quoted(text: str) -> str:
     """Return a text as a string of CGATS, quotes inside it doubled."""
     return '"' + text.replace('"', '""') + '"'
-
-
-def number_text(value: float, decimals: int) -> str:
-    """Return a number with so many decimals."""
-    text = f"{value:.{decimals}f}"
-    if float(text) != value:
-        text = f"{Decimal(repr(value)):.{decimals}f}"
-    return text.lstrip("-") if text[0] == "-" and float(text) == 0 else text
-
-
-def short(value: float) -> str:
-    """Return the shortest text of a number that reads as that number."""
-    return repr(int(value)) if float(value).is_integer() else repr(value)
 
 
 def spectral_names(shape: Shape) -> list[str] | None:

@@ -7,6 +7,7 @@ from shadefmt.converters.cgats import layout
 from shadefmt.converters.cgats.options import OWN_FIELDS
 from shadefmt.converters.cgats.shapes import CONDITIONS, Row, Shape
 from shadefmt.converters.leaving import Leaving, Path, Reason
+from shadefmt.converters.numerals import number_texts, short
 
 _UNWRITABLE: Final = Reason(
     "text-of-several-lines", "a text with line ends or control characters has no place in a row"
@@ -106,11 +107,11 @@ class Marking:
         self._leaving.restated((*path, "decimals"), "fields", _DIGITS)
         if not pairs:
             return cells
-        return [cell for wave, value in zip(shape.waves, cells, strict=True) for cell in (layout.short(wave), value)]
+        return [cell for wave, value in zip(shape.waves, cells, strict=True) for cell in (short(wave), value)]
 
     def _numbers(self, path: Path, values: list[float], decimals: int) -> list[str]:
-        texts = [layout.number_text(value, decimals) for value in values]
+        texts = number_texts(values, decimals)
         for text, value in zip(texts, values, strict=True):
             if float(text) != value:
-                self._leaving.rounded(path, _DECIMALS, old=layout.short(value), new=text)
+                self._leaving.rounded(path, _DECIMALS, old=short(value), new=text)
         return texts

@@ -10,6 +10,7 @@ from shadefmt.converters.cxf.grouping import Draft, Grouping
 from shadefmt.converters.cxf.keeping import entry_of
 from shadefmt.converters.cxf.ledger import Ledger
 from shadefmt.converters.cxf.options import READING_MEMBERS, SPECIMEN_MEMBERS, Options
+from shadefmt.converters.cxf.own_building import OwnBuilder
 from shadefmt.converters.cxf.parts import ObjectRecord
 from shadefmt.converters.cxf.specifications import Specification
 from shadefmt.converters.cxf.times import odd_date, timestamp_of
@@ -38,6 +39,7 @@ class Builder:
         self.readings: list[dict[str, Any]] = []
         self.kept: dict[str, Any] = {}
         self.kept_objects: list[dict[str, Any]] = []
+        self.own = OwnBuilder(ledger, self._grouping, self._blocks, options) if options.own_tags else None
 
     def add(self, record: ObjectRecord) -> None:
         """Make the readings of one object.
@@ -45,6 +47,11 @@ class Builder:
         Raises:
             Refused: a specification that is not there, or objects that contradict each other.
         """
+        if self.own is not None and (record.own or record.spectra or record.colours):
+            reading, kept = self.own.add(record)
+            self.readings.append(reading)
+            self.kept |= {reading["id"]: kept} if kept else {}
+            return
         created = timestamp_of(record.created) if record.created else None
         before = len(self.readings)
         self._own = None
@@ -67,6 +74,16 @@ class Builder:
         if self._dates_taken:
             reason = "taken as the time of the reading: no date of measurement is stated"
             self._ledger.account.converted("Object/CreationDate", "/readings/*/at", reason, self._dates_taken)
+
+    def lists(self) -> dict[str, list[dict[str, Any]]]:
+        """Return the entries of the case by list."""
+        own = self.own
+        return {
+            "instruments": self.equipment.instruments if own is None else own.entries("instrument"),
+            "specimens": self.specimens if own is None else own.entries("specimen"),
+            "sessions": self.equipment.sessions if own is None else own.entries("session"),
+            "readings": self.readings,
+        }
 
     def _reading(
         self, record: ObjectRecord, draft: Draft, spectrum: dict[str, Any] | None, at: str | None, of_object: bool

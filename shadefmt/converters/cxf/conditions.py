@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from shadefmt.converters.cxf.numbers import plain
 from shadefmt.vocabulary import Backing, Geometry, Illuminant, InstrumentKind, Observer, SpecularMode
 
-_ILLUMINANTS: Mapping[str, Illuminant] = {
+ILLUMINANTS: Mapping[str, Illuminant] = {
     "A": "A",
     "C": "C",
     "D50": "D50",
@@ -20,6 +20,8 @@ _ILLUMINANTS: Mapping[str, Illuminant] = {
     "F7": "FL7",
     "F11": "FL11",
 }
+"""Illuminants of CxF3 that the format has a word for."""
+_CUSTOM: Mapping[str, Illuminant] = {"LED-B3": "LED-B3", "unknown": "unknown"}
 _OBSERVERS: Mapping[str, Observer] = {"2_degree": "2-degree", "10_degree": "10-degree"}
 _SPECULAR: Mapping[str, SpecularMode] = {"specular_included": "included", "specular_excluded": "excluded"}
 _ANGLES: Mapping[tuple[float, float], Geometry] = {(45.0, 0.0): "45:0", (0.0, 45.0): "0:45"}
@@ -29,6 +31,10 @@ _BACKINGS: Mapping[str, Backing] = {
     "grey": "grey",
     "gray": "grey",
     "none": "none",
+    "tooth-coloured": "tooth-coloured",
+    "mouth": "mouth",
+    "unknown": "unknown",
+    "not-applicable": "not-applicable",
 }
 _SPECTRAL = "spectrum_"
 _COLORIMETRIC = "colorimetric_"
@@ -39,13 +45,21 @@ _APERTURE = re.compile(
 )
 
 
-def illuminant_of(text: str) -> Illuminant | None:
-    """Return the illuminant, or None for one outside the vocabulary."""
-    return _ILLUMINANTS.get(text.strip().upper())
+def illuminant_of(text: str, name: str = "") -> Illuminant | None:
+    """Return the illuminant, or None for one outside the vocabulary.
+
+    `name` is that of a custom one: it counts where CxF3 has no word for the illuminant.
+    """
+    return ILLUMINANTS.get(text.strip().upper()) or (_CUSTOM.get(name) if text == "Custom" else None)
 
 
-def observer_of(text: str) -> Observer | None:
-    """Return the observer, or None for one outside the vocabulary."""
+def observer_of(text: str, name: str = "") -> Observer | None:
+    """Return the observer, or None for one outside the vocabulary.
+
+    `name` is that of a custom one: with `unknown` the file itself says that nobody knows.
+    """
+    if (text, name) == ("Custom_CMF", "unknown"):
+        return "unknown"
     return _OBSERVERS.get(text.strip().casefold().replace(" ", "_"))
 
 

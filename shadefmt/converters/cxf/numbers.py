@@ -90,15 +90,14 @@ def _bounds(values: list[float], text: str) -> tuple[float, float]:
 
 
 def number_of(text: str, *, comma: bool = False) -> float:
-    """Return one number.
+    """Return one number as it is written, however many decimals it has.
 
     Raises:
         Refused: as for `numbers_of`, also where the text holds none or several.
     """
-    values = numbers_of(text, comma=comma).values
-    if len(values) != 1:
+    if len(numbers_of(text, comma=comma).values) != 1:
         raise Refused(f"{_quoted(text)} is not one number")
-    return values[0]
+    return float(_TOKEN.sub(_pointed, text) if comma else text)
 
 
 def plain(values: list[float]) -> list[float]:

@@ -5,6 +5,7 @@ from functools import partial
 
 from lxml import etree
 
+from shadefmt.converters.cxf import own
 from shadefmt.converters.cxf.flatten import MAX_TEXT, Flattener, named
 from shadefmt.converters.cxf.leaves import leaf_text
 from shadefmt.converters.cxf.ledger import Ledger, Paths
@@ -38,6 +39,7 @@ class ObjectReader:
     def __init__(self, ledger: Ledger, options: Options) -> None:
         self._ledger = ledger
         self._mapped = options.by_tag()
+        self._own = options.own_tags
         self._values = ValueReader(ledger, options)
         known: dict[str, Handler] = {
             "CreationDate": self._created,
@@ -150,8 +152,10 @@ class ObjectReader:
         paths: list[Paths] = [(_TAG.path,)]
         written = ledger.attributes(element, _TAG, where, paths)
         name, value = written.get("Name", ""), written.get("Value", "")
-        member = self._mapped.get(name)
-        if member is not None and value.strip():
+        if self._own and collection == own.COLLECTION and own.is_known(name):
+            self._own_tag(name, value, record)
+            ledger.seen += paths
+        elif (member := self._mapped.get(name)) is not None and value.strip():
             self._member(member, value, name, record)
             ledger.seen += paths
         else:
@@ -159,6 +163,10 @@ class ObjectReader:
             record.tags.append((collection, name, value))
         if len(element) or element.text:
             ledger.stray(leaf_text(element, _TAG.path, ledger, where), _TAG.path, where)
+
+    def _own_tag(self, name: str, value: str, record: ObjectRecord) -> None:
+        if record.own.setdefault(name, value) != value:
+            raise Refused(f"the tag {name} is there twice and says two things", where=record.where)
 
     def _member(self, member: str, text: str, tag: str, record: ObjectRecord) -> None:
         value = member_value(member, text, tag, record.where)

@@ -55,6 +55,7 @@ class Options:
     notation: str | None = None
     specimen_kind: SpecimenKind = "material-disc"
     instrument_kind: InstrumentKind | None = None
+    own_tags: bool = False
 
     def __post_init__(self) -> None:
         for member in self.tags:

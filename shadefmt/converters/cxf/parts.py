@@ -45,7 +45,10 @@ class ColourPart(NamedTuple):
 
 @dataclass(slots=True)
 class ObjectRecord:
-    """One `Object`: identity, dates, tags, measurements, and what goes aside into the extension."""
+    """One `Object`: identity, dates, tags, measurements, and what goes aside into the extension.
+
+    `own` are the tags of our own by name, where they are to be read.
+    """
 
     where: str
     attributes: dict[str, str]
@@ -53,6 +56,7 @@ class ObjectRecord:
     comment: str = ""
     tags: list[tuple[str, str, str]] = field(default_factory=list)
     members: dict[str, str] = field(default_factory=dict)
+    own: dict[str, str] = field(default_factory=dict)
     spectra: list[SpectrumPart] = field(default_factory=list)
     colours: list[ColourPart] = field(default_factory=list)
     other: dict[str, Any] = field(default_factory=dict)

@@ -52,6 +52,7 @@ def read_cxf(
     notation: str | None = None,
     specimen_kind: SpecimenKind = "material-disc",
     instrument_kind: InstrumentKind | None = None,
+    own_tags: bool = False,
 ) -> CxfResult:
     """Read a CxF3 file into one case with all its readings.
 
@@ -68,12 +69,13 @@ def read_cxf(
         notation: notation of the teeth that a tag names; only `iso-3950`.
         specimen_kind: kind of specimens whose kind no tag states; accounted for as assumed.
         instrument_kind: kind of the instruments; else it follows from the type of measurement, as assumed.
+        own_tags: the file was written by `write_cxf`: every object is the reading that its tags say.
 
     Raises:
         Refused: what is no whole CxF3 file, or has numbers that cannot be trusted; with place and remedy.
         WrongUse: an argument that makes no sense.
     """
-    options = Options(percent, decimal_comma, tags or {}, notation, specimen_kind, instrument_kind)
+    options = Options(percent, decimal_comma, tags or {}, notation, specimen_kind, instrument_kind, own_tags)
     with collector_paused():
         return _result(BytesIO(source) if isinstance(source, bytes) else source, options, full)
 
@@ -178,23 +180,18 @@ class _Reading:
 def _case(info: SourceInfo, builder: Builder, reading: _Reading) -> dict[str, Any]:
     specifications = [{"id": each.id, "texts": each.fields} for each in reading.by_id.values() if each.fields]
     kept = {
+        "case_id": builder.own.case_id if builder.own else "",
         "file": reading.file,
         "specifications": specifications,
         "readings": builder.kept,
         "objects": builder.kept_objects,
     }
     kept = {name: value for name, value in kept.items() if value}
-    lists = {
-        "instruments": builder.equipment.instruments,
-        "specimens": builder.specimens,
-        "sessions": builder.equipment.sessions,
-        "readings": builder.readings,
-    }
     return {
         "format": FORMAT_NAME,
         "version": FIRST_VERSION,
         "kind": "case",
         "id": case_id(info.sha256, "case"),
-        **{name: entries for name, entries in lists.items() if entries},
+        **{name: entries for name, entries in builder.lists().items() if entries},
         **({"extensions": {EXTENSION: kept}} if kept else {}),
     }

@@ -173,7 +173,7 @@ class SpecificationReader:
     def _illuminant(self, fields: dict[str, str], read: set[str], where: str) -> Illuminant:
         path = "TristimulusSpec/Illuminant"
         text = fields.get(path)
-        known = conditions.illuminant_of(text) if text else None
+        known = conditions.illuminant_of(text, fields.get(f"{path}/@Name", "")) if text else None
         if known:
             read |= {"TristimulusSpec", path}
             return known
@@ -184,7 +184,7 @@ class SpecificationReader:
     def _observer(self, fields: dict[str, str], read: set[str], where: str) -> Observer:
         path = "TristimulusSpec/Observer"
         text = fields.get(path)
-        known = conditions.observer_of(text) if text else None
+        known = conditions.observer_of(text, fields.get(f"{path}/@Name", "")) if text else None
         if known:
             read |= {"TristimulusSpec", path}
             return known

@@ -22,7 +22,7 @@ Handler = tuple[Callable[[etree._Element, ObjectRecord, Any], None], Any]
 _ASIDE = ("ColorCIELuv", "ColorEmissiveCIEXYZ", "ColorEmissiveCIExyY", "ColorSRGB", "ColorAdobeRGB")
 _ASIDE_TOO = ("ColorDensity", "CustomColorSpace", "EmissiveSpectrum")
 _FLATTENER = Flattener(
-    named([*"LUVXYZxyRGB", "Alpha", "Density", "Status", "Filter", "BaseOffset", "Value"]),
+    named([*"LUVXYZxyRGB", "Alpha", "Density", "Status", "Filter", "BaseOffset", "Value", "MaxRange"]),
     ("ColorSpecification", "ProfileSpecification", "Name", "MaxRange", "Label", "StartWL", "MeasureDate"),
 )
 _PRIVATE = ("PrivateSpectrum", "PrivateColorValues")

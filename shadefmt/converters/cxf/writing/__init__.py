@@ -1,0 +1,1 @@
+"""Cases as CxF3: what stands where, and what has no place."""
