@@ -236,6 +236,7 @@ ThousandsMark = Literal["point", "comma", "blank", "apostrophe"]
 DateOrder = Literal["year-month-day", "day-month-year", "month-day-year"]
 TimePart = Literal["date", "time"]
 SpectralScale = Literal["factor", "percent"]
+Sureness = Literal["certain", "likely", "possible"]
 TableUnit = Literal["factor", "percent", "nm", "um", "mm", "cm", "min"]
 TableMember = Literal[
     "privacy.status",

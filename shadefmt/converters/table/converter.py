@@ -12,6 +12,7 @@ from shadefmt.converters.table.building import CaseBuilder
 from shadefmt.converters.table.notices import Notice, doubts
 from shadefmt.converters.table.order import CaseOrder
 from shadefmt.converters.table.plan import Plan, plan_of
+from shadefmt.converters.table.reshaping import Reshaped
 from shadefmt.converters.table.source import TableSource
 from shadefmt.errors import Refused, WrongUse
 from shadefmt.jsontext import digest, pointer_of
@@ -38,7 +39,8 @@ def read_table(source: BinaryIO | bytes, mapping: dict[str, Any], *, full: bool 
     notices: list[Notice] = []
     table = TableSource(source, model.dialect)
     body = TableBody(table, model.layout or TableLayout(), account, notices)
-    return TableResult(table, body, plan_of(model, body.header), account, notices, digest(mapping))
+    rows = Reshaped(model, body, notices)
+    return TableResult(table, rows, plan_of(model, rows.header), account, notices, digest(mapping))
 
 
 def _mapping_of(value: dict[str, Any]) -> TableMapping:
@@ -57,7 +59,7 @@ class TableResult:
     """Cases that are read as they are asked for, and the account of it."""
 
     _table: TableSource
-    _body: TableBody
+    _body: Reshaped
     _plan: Plan
     _account: Account
     notices: list[Notice]
