@@ -119,11 +119,17 @@ def _convert(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "source", metavar="SOURCE", help="CxF3 file, CGATS text or delimited table, or -; a case with --to"
     )
-    parser.add_argument("target", metavar="TARGET", help="*.shade.json for one case, *.shade.ndjson for many, or -")
+    parser.add_argument(
+        "target", metavar="TARGET", nargs="?", help="*.shade.json for one case, *.shade.ndjson for many, or -"
+    )
     parser.add_argument(
         "--to", choices=("case", "cgats"), default="case", help="what to write; cgats is ISO 28178 text"
     )
     parser.add_argument("--mapping", metavar="FILE", help="table-mapping document; a table needs one")
+    parser.add_argument(
+        "--propose-mapping", action="store_true", help="write to TARGET, or print, a mapping for the table to confirm"
+    )
+    parser.add_argument("--group", action="store_true", help="table: rows of one case need not be adjacent")
     parser.add_argument("--loss-report", metavar="FILE", help="where to write the loss report; - is standard output")
     parser.add_argument("--full", action="store_true", help="list every instance in the loss report")
     parser.add_argument(

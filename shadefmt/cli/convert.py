@@ -9,6 +9,7 @@ from shadefmt.cli.speaking import say
 from shadefmt.converters.cgats import OWN_FIELDS, read_cgats, seems_cgats, write_cgats
 from shadefmt.converters.cxf import read_cxf
 from shadefmt.converters.detecting import seems_foreign, seems_xml
+from shadefmt.converters.proposing import propose_mapping
 from shadefmt.converters.table import read_table
 from shadefmt.documents import dumps, load
 from shadefmt.errors import CannotWrite, WrongUse
@@ -29,6 +30,10 @@ class Conversion:
 
 def run(given: argparse.Namespace) -> int:
     """Convert, write cases and loss report, and say on standard error what was lost."""
+    if given.propose_mapping:
+        return _propose(given)
+    if given.target is None:
+        raise WrongUse("name a target: *.shade.json for one case, *.shade.ndjson for many, or - for standard output")
     if given.to == "cgats":
         return _write_cgats(given)
     if given.target != STANDARD and not given.target.endswith((".shade.json", ".shade.ndjson")):
@@ -62,9 +67,23 @@ def _read(given: argparse.Namespace, data: bytes) -> Conversion:
         raise WrongUse(f"{given.source} is {foreign}")
     if not given.mapping:
         what = f"{given.source} is neither CxF3 nor CGATS text"
-        raise WrongUse(f"{what}. A table needs --mapping FILE, which says what its columns are")
-    table = read_table(data, load(given.mapping), full=given.full)
+        raise WrongUse(f"{what}. A table needs --mapping FILE; --propose-mapping drafts one")
+    table = read_table(data, load(given.mapping), full=given.full, group=given.group)
     return Conversion(table.cases, table.loss, table.notices)
+
+
+def _propose(given: argparse.Namespace) -> int:
+    """Write a mapping for a table; say what a person has to decide, and exit with 1 where that is something."""
+    data = read_bytes(given.source)
+    foreign = "XML, no table" if seems_xml(data) else seems_foreign(data)
+    if foreign is not None:
+        raise WrongUse(f"{given.source} is {foreign}")
+    proposal = propose_mapping(data)
+    write_whole(given.target or STANDARD, dumps(proposal.mapping), replace=given.force)
+    for each in proposal.questions:
+        say(f"to decide: {each['place']}: {each['question']}")
+    say(f"{len(proposal.questions)} questions are open; see the columns under proposal before the mapping is used")
+    return 1 if proposal.questions else 0
 
 
 def _read_cgats(given: argparse.Namespace, data: bytes) -> Conversion:

@@ -3,6 +3,7 @@
 import pytest
 from table_mappings import COLOUR, LAB, TOOTH, ZONE, Value, mapping, read, readings, table
 
+from shadefmt.converters.table import read_table
 from shadefmt.errors import Refused, WrongUse
 
 LONG = "Tooth;Zone;What;Value"
@@ -98,3 +99,32 @@ def test_a_spectrum_whose_scale_nobody_decided_is_not_read() -> None:
     for spectrum, lacking in (({"quantity": "reflectance-factor"}, "unit"), ({"unit": "percent"}, "quantity")):
         with pytest.raises(WrongUse, match=f"does not state the {lacking} of the spectrum"):
             read(data, mapping(columns=[TOOTH, ZONE], colours=None, spectra=[spectrum]))
+
+
+def test_rows_of_a_case_that_lie_apart_are_brought_together() -> None:
+    by = mapping(case_key=[{"column": "Order"}])
+    rows = [f"{order};21;middle;{60 + place},5;1;16" for place, order in enumerate("xyxzyx")]
+    data = table(*rows, header="Order;Tooth;Zone;L*;a*;b*")
+    with pytest.raises(Refused, match="sort the table"):
+        read(data, by)
+    result = read_table(data, by, group=True)
+    cases = list(result.cases)
+    assert [[each["colours"][0]["lab"]["L"] for each in case["readings"]] for case in cases] == [
+        [60.5, 62.5, 65.5],
+        [61.5, 64.5],
+        [63.5],
+    ]
+    assert result.loss()["documents"] == 3
+    adjacent = sorted(rows, key=lambda row: "xyz".index(row[0]))
+    plainly = list(read_table(table(*adjacent, header="Order;Tooth;Zone;L*;a*;b*"), by).cases)
+    assert [case["readings"] for case in plainly] == [case["readings"] for case in cases]
+
+
+def test_a_faulty_cell_keeps_its_line_when_rows_are_brought_together() -> None:
+    by = mapping(case_key=[{"column": "Order"}])
+    data = table("x;21;middle;70;1;16", "y;21;middle;70;1;16", "x;21;middle;?;1;16", header="Order;Tooth;Zone;L*;a*;b*")
+    with pytest.raises(Refused) as caught:
+        list(read_table(data, by, group=True).cases)
+    assert caught.value.where == "line 4, column 'L*'"
+    with pytest.raises(WrongUse, match="no case_key"):
+        read_table(data, mapping(), group=True)

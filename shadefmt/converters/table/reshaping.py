@@ -26,14 +26,14 @@ class Reshaped:
     notices: list[Notice]
     header: Header = field(init=False)
     _filled: tuple[int, ...] = field(init=False)
-    _long: "_Long | None" = field(init=False, default=None)
+    _long: "LongTable | None" = field(init=False, default=None)
 
     def __post_init__(self) -> None:
         self.header = self.body.header
         columns = [column for column in self.mapping.columns or () if column.blank_repeats]
         self._filled = tuple(map(self.header.find, columns))
         if self.mapping.long_rows is not None:
-            self._long = _Long(self.mapping.long_rows, self.header)
+            self._long = LongTable(self.mapping.long_rows, self.header)
             self.header = self._long.wide
 
     def rows(self) -> Iterator[Row]:
@@ -75,7 +75,7 @@ class Reshaped:
             yield line, row
 
 
-class _Long:
+class LongTable:
     """Makes one row of several. `wide` is its header: the table's own columns, then one for each listed text."""
 
     def __init__(self, by: LongRows, header: Header) -> None:
