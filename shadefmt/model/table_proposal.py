@@ -21,7 +21,7 @@ class FoundColumn(Block):
     """How sure that is: `certain` where header and cells say it, `likely` where one does, `possible` else."""
     reason: Text
     """Why, in words."""
-    seen: Absent[Annotated[list[ShortText], Field(min_length=1, max_length=8)]] = None
+    seen: Absent[Annotated[list[ShortText], Field(min_length=1)]] = None
     """Some of its texts or, where they may name a person, none."""
 
 
