@@ -173,6 +173,19 @@ class ReadingGroup(Block):
     """What holds for its readings only, such as the zone."""
 
 
+class LabelledCell(Block):
+    """A cell above the table whose text holds for every row: the next after its label that is not blank."""
+
+    label: ShortText
+    """Text of the cell before it, a colon at its end left out."""
+    member: TableMember
+    """Member of the case that it becomes."""
+    vocabulary: Absent[Annotated[list[VocabularyWord], Field(min_length=1)]] = None
+    """What its texts mean."""
+    date_order: Absent[DateOrder] = None
+    """Order of the parts of a date that is not written as in ISO 8601."""
+
+
 class LongRows(Block):
     """How several rows make one, where each holds one number of a reading.
 
@@ -228,6 +241,8 @@ class TableMapping(Block):
     """Columns that tell specimens apart; absent means that equal members make one specimen."""
     long_rows: Absent[LongRows] = None
     """How several rows make one; absent means that each stands for itself."""
+    labelled: Absent[Annotated[list[LabelledCell], Field(min_length=1)]] = None
+    """Cells above the table that hold for every row."""
     constants: Absent[Annotated[list[MappedConstant], Field(min_length=1)]] = None
     """Members that hold for every row."""
     colours: Absent[Annotated[list[MappedColour], Field(min_length=1)]] = None

@@ -260,3 +260,18 @@ def test_what_is_no_table_is_refused(data: bytes) -> None:
 def test_no_bytes_bring_a_traceback(data: bytes) -> None:
     with contextlib.suppress(Refused):
         TableMapping.model_validate(propose_mapping(data).mapping)
+
+
+def test_what_labels_above_the_table_say_is_proposed() -> None:
+    above = "Lichtart:;D65;;;\nBeobachter:;10°;;;\nDatum:;2026-03-04;;;\n".encode()
+    data = above + table("36;mittig;74,1;1,9;16,2", header="Zahn;Zone;L*;a*;b*")
+    found = propose_mapping(data).mapping
+    assert [each["member"] for each in found["labelled"]] == [
+        "reading.colour.illuminant",
+        "reading.colour.observer",
+        "reading.at",
+    ]
+    made = answered(found, origin="copied", **{"specimen.kind": "tooth"})
+    [case], loss, _ = read(data, made)
+    assert (case["readings"][0]["at"], case["readings"][0]["colours"][0]["observer"]) == ("2026-03-04", "10-degree")
+    assert loss["lossless"]

@@ -128,3 +128,32 @@ def test_a_faulty_cell_keeps_its_line_when_rows_are_brought_together() -> None:
     assert caught.value.where == "line 4, column 'L*'"
     with pytest.raises(WrongUse, match="no case_key"):
         read_table(data, mapping(), group=True)
+
+
+def test_labelled_cells_above_the_table_hold_for_every_row() -> None:
+    above = b"Readings\nTaken:;04.03.2026;;Illuminant;D65\n\nObserver;10 deg\n"
+    data = above + table("21;middle;74,1;1,9;16,2", "21;incisal;70;0,5;11")
+    by = mapping(
+        layout={"header_line": 5},
+        colours=[{"origin": "instrument"}],
+        labelled=[
+            {"label": "Taken", "member": "reading.at", "date_order": "day-month-year"},
+            {"label": "Illuminant", "member": "reading.colour.illuminant"},
+            {
+                "label": "Observer:",
+                "member": "reading.colour.observer",
+                "vocabulary": [{"text": "10 deg", "value": "10-degree"}],
+            },
+        ],
+    )
+    cases, loss, _ = read(data, by)
+    for reading in cases[0]["readings"]:
+        assert reading["at"] == "2026-03-04"
+        assert (reading["colours"][0]["illuminant"], reading["colours"][0]["observer"]) == ("D65", "10-degree")
+    assert [each["instances"][0]["where"] for each in loss["items"] if "code" in each] == ["line 1"]
+    with pytest.raises(Refused, match="no cell 'Taken'"):
+        read(data.replace(b"Taken", b"Given"), by)
+    with pytest.raises(Refused, match="line 2, the cell after 'Taken'"):
+        read(data.replace(b"04.03.2026", b"31.02.2026"), by)
+    with pytest.raises(WrongUse, match="takes a column"):
+        read(data, {**by, "labelled": [{"label": "Taken", "member": "reading.colour.lab.L"}]})

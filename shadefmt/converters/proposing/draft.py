@@ -22,6 +22,7 @@ class Draft:
     headers: Sequence[str]
     looks: Sequence[Look]
     marks: Marks
+    labelled: list[Value] = field(default_factory=list)
     columns: list[Value] = field(default_factory=list)
     colours: list[Value] = field(default_factory=list)
     groups: list[Value] = field(default_factory=list)

@@ -111,7 +111,10 @@ class Measures:
                 self.draft.say(index, _sureness(heading), _reason(heading), member=member)
 
     def _ask_basis(self, place: int, stated: dict[str, str]) -> None:
-        columns = {heading.member for index, heading in enumerate(self.draft.headings) if self.draft.looks[index].texts}
+        columns = {each["member"] for each in self.draft.labelled}
+        columns |= {
+            heading.member for index, heading in enumerate(self.draft.headings) if self.draft.looks[index].texts
+        }
         for name, words in (("illuminant", Illuminant), ("observer", Observer), ("origin", Origin)):
             if name not in stated and f"reading.colour.{name}" not in columns:
                 question = f"Which {name} do the coordinates have? The table does not say, and it is never guessed."

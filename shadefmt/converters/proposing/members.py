@@ -69,6 +69,11 @@ def _member_of(draft: Draft, index: int) -> TableMember | None:
     return member
 
 
+def is_iso_date(text: str) -> bool:
+    """Whether a text is a date, or date and time, as in ISO 8601."""
+    return bool(_ISO_DATE.fullmatch(text))
+
+
 def _counts(texts: Sequence[str]) -> bool:
     """Whether texts are whole numbers from one on, each larger than the one before."""
     if not all(text.isascii() and text.isdigit() and 0 < int(text) < 10**9 for text in texts):

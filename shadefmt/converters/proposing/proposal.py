@@ -5,6 +5,7 @@ from typing import Any, Final
 
 from shadefmt.converters.base import case_id, source_info
 from shadefmt.converters.proposing.draft import Draft
+from shadefmt.converters.proposing.labels import labelled_cells
 from shadefmt.converters.proposing.long_rows import unfolded
 from shadefmt.converters.proposing.marks import look_at, marks_of
 from shadefmt.converters.proposing.measures import Measures
@@ -47,7 +48,7 @@ def proposed(found: Sniffed, mapping_id: str) -> Proposal:
     marks = marks_of(cell for _, cells in region.rows for cell in cells)
     wide, long_rows = unfolded(region.headers, region.rows)
     looks = [look_at(index, (row[index] for row in wide.rows), marks) for index in range(len(wide.headers))]
-    draft = Draft(wide.headers, looks, marks)
+    draft = Draft(wide.headers, looks, marks, labelled_cells(region.above))
     for index in wide.spent:
         draft.say(index, "likely", "Each row holds one number of a reading: its name and value are in these columns.")
     Measures(draft, region.over).find()
@@ -57,6 +58,8 @@ def proposed(found: Sniffed, mapping_id: str) -> Proposal:
     blanks = sorted({text for look in looks for text in look.blanks})
     _ask_odd(draft, set(blanks))
     findings = [*found.findings, marks.finding, *region.findings]
+    said = (f"{each['member']} is said above the table, after {each['label']!r}." for each in draft.labelled)
+    findings += said
     if len(found.rows) >= MOST_ROWS:
         findings.append(f"Only the first {MOST_ROWS} rows of the file were looked at.")
     proposal = {
@@ -81,6 +84,7 @@ def _document(
         "layout": region.layout,
         "blank_words": blanks,
         "long_rows": long_rows,
+        "labelled": draft.labelled,
         "colours": draft.colours,
         "groups": draft.groups,
         "columns": draft.columns,

@@ -24,6 +24,7 @@ class Region:
 
     headers: list[str]
     over: list[str]
+    above: list[Row]
     rows: list[Row]
     layout: dict[str, Any]
     findings: list[str] = field(default_factory=list)
@@ -47,10 +48,12 @@ def region_of(rows: list[Row]) -> Region:
                 remedy="see whether this is a table of colour readings",
             )
         width = max(len(cells) for _, cells in filled)
-        return Region([""] * width, [], _fit(filled, width), {}, ["No headers were recognised: columns go by number."])
+        return Region(
+            [""] * width, [], [], _fit(filled, width), {}, ["No headers were recognised: columns go by number."]
+        )
     line, headers = filled[place]
     over = filled[place - 1][1] if place else []
-    region = Region([text.strip() for text in headers], over, [], {"header_line": line})
+    region = Region([text.strip() for text in headers], over, filled[:place], [], {"header_line": line})
     if place:
         region.findings.append(f"Lines above the table: {place}; what they say is not read.")
     below = filled[place + 1 :]

@@ -7,9 +7,10 @@ from typing import Any, BinaryIO
 from pydantic import ValidationError
 
 from shadefmt.converters.base import Account, case_id, loss_report
-from shadefmt.converters.table.body import TableBody
+from shadefmt.converters.table.body import TableBody, bare_label
 from shadefmt.converters.table.building import CaseBuilder
 from shadefmt.converters.table.gathering import gathered
+from shadefmt.converters.table.labelled import with_labelled
 from shadefmt.converters.table.notices import Notice, doubts
 from shadefmt.converters.table.order import CaseOrder
 from shadefmt.converters.table.plan import Plan, plan_of
@@ -42,7 +43,9 @@ def read_table(
     account = Account(full=full)
     notices: list[Notice] = []
     table = TableSource(source, model.dialect)
-    body = TableBody(table, model.layout or TableLayout(), account, notices)
+    labels = frozenset(bare_label(each.label) for each in model.labelled or ())
+    body = TableBody(table, model.layout or TableLayout(), account, notices, labels)
+    model = with_labelled(model, body, account)
     rows = Reshaped(model, body, notices)
     if group and model.case_key is None:
         raise WrongUse("rows are to be brought together by case, but the mapping states no case_key")
