@@ -1,7 +1,6 @@
 """The closed lists of words that members may hold. One word, one meaning; values are kebab-case.
 
-Symbols of standards keep their form: CIE illuminant and formula names, the geometry names of ISO 13655 and
-ASTM E1164. `unknown` is a word of its own where a receiver has to know that nobody knows.
+Symbols of standards keep their form (CIE; geometry of ISO 13655 and ASTM E1164). `unknown` is a word of its own.
 """
 
 from typing import Final, Literal
@@ -237,10 +236,12 @@ ThousandsMark = Literal["point", "comma", "blank", "apostrophe"]
 DateOrder = Literal["year-month-day", "day-month-year", "month-day-year"]
 TimePart = Literal["date", "time"]
 SpectralScale = Literal["factor", "percent"]
+Sureness = Literal["certain", "likely", "possible"]
 TableUnit = Literal["factor", "percent", "nm", "um", "mm", "cm", "min"]
 TableMember = Literal[
     "privacy.status",
     "privacy.dates",
+    "privacy.keep_until",
     "subject.pseudonym",
     "party.role",
     "party.code",
@@ -262,9 +263,11 @@ TableMember = Literal[
     "session.barrier_fitted",
     "session.barrier_per_instructions",
     "session.surface_cleaned",
+    "session.verified_on",
     "session.observer_count",
     "session.calibration.at",
     "session.calibration.barrier_fitted",
+    "session.calibration.tile",
     "session.calibration.result",
     "reading.zone",
     "reading.column",
@@ -272,6 +275,8 @@ TableMember = Literal[
     "reading.at",
     "reading.order",
     "reading.repositioned",
+    "reading.guided",
+    "reading.window_fits",
     "reading.role",
     "reading.state",
     "reading.medium",

@@ -142,6 +142,7 @@ def _convert(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "target",
         metavar="TARGET",
+        nargs="?",
         help="*.shade.json for one case, *.shade.ndjson[.gz|.zst] for many, *.zip or FOLDER/ for a bundle, or -",
     )
     parser.add_argument("--to", choices=("case", *WRITTEN), default="case", help="what to write; default: %(default)s")
@@ -149,6 +150,9 @@ def _convert(parser: argparse.ArgumentParser) -> None:
         "--to-version", choices=FORMAT_VERSIONS, help="restate a document in that version of the format"
     )
     parser.add_argument("--loss-report", metavar="FILE", help="where to write the loss report; - is standard output")
+    parser.add_argument(
+        "--propose-mapping", action="store_true", help="write to TARGET, or print, a mapping for the table to confirm"
+    )
     parser.add_argument("--strict", action="store_true", help="write nothing if something is lost that is not allowed")
     parser.add_argument("--keep-source", action="store_true", help="attach the foreign file to the case, with digest")
     parser.add_argument("--lines", action="store_true", help="one case a line, whatever the files are named")
@@ -174,6 +178,7 @@ def _losing(parser: argparse.ArgumentParser) -> None:
 
 def _foreign(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--mapping", metavar="FILE", help="table-mapping document; a table needs one")
+    parser.add_argument("--group", action="store_true", help="table: rows of one case need not be adjacent")
     parser.add_argument("--percent", action="store_true", help="CxF3, CGATS: spectra are in percent")
     parser.add_argument("--decimal-comma", action="store_true", help="CxF3, CGATS: numbers are written with a comma")
     parser.add_argument(

@@ -3,6 +3,7 @@
 import argparse
 from collections.abc import Iterator
 
+from shadefmt.cli import proposing
 from shadefmt.cli.foreign import MEDIA_TYPES, Value, place_of_source, recognised, stated_by, with_source
 from shadefmt.cli.losses import say_losses
 from shadefmt.cli.progress import counted
@@ -22,6 +23,10 @@ class _Withheld(ShadefmtError):
 
 def run(given: argparse.Namespace) -> int:
     """Convert, write cases and loss report, and say on standard error what was lost."""
+    if given.propose_mapping:
+        return proposing.run(given)
+    if given.target is None:
+        raise WrongUse("name a target: *.shade.json for one case, *.shade.ndjson for many, or - for standard output")
     try:
         if given.to_version:
             return _into_version(given)

@@ -35,6 +35,7 @@ def stated_by(given: argparse.Namespace) -> Stated:
         notation=given.notation,
         own_fields=given.own_fields,
         mapping=load(given.mapping) if given.mapping else None,
+        group=given.group,
     )
 
 
@@ -51,7 +52,7 @@ def recognised(file: BinaryIO, name: str, stated: Stated) -> Format:
         if (foreign := seems_foreign(head)) is not None:
             raise WrongUse(f"{name} is {foreign}")
         what = f"{name} is neither CxF3 nor CGATS text"
-        raise WrongUse(f"{what}. A table needs --mapping FILE, which says what its columns are")
+        raise WrongUse(f"{what}. A table needs --mapping FILE; --propose-mapping drafts one")
     strange = [FLAGS.get(each, f"--{each}") for each in found.strange_options(stated)]
     if strange:
         raise WrongUse(f"{name} is {found.title}; {', '.join(strange)} means nothing there. Leave it out")

@@ -27,6 +27,7 @@ class Stated:
     notation: Any = None
     own_fields: bool = False
     mapping: Value | None = None
+    group: bool = False
 
 
 @dataclass(frozen=True)
@@ -131,7 +132,7 @@ def _read_table(file: BinaryIO, stated: Stated) -> Conversion:
 
     if stated.mapping is None:
         raise WrongUse("a table needs a mapping, which says what its columns are")
-    made = read_table(file, stated.mapping, full=stated.full)
+    made = read_table(file, stated.mapping, full=stated.full, group=stated.group)
     return Conversion(made.cases, made.loss, made.notices)
 
 
@@ -149,7 +150,7 @@ FORMATS: Final = {
             _write_cgats,
             _OBJECTS,
         ),
-        Format("table", "delimited table", _seems_table, _read_table, None, frozenset({"mapping"})),
+        Format("table", "delimited table", _seems_table, _read_table, None, frozenset({"mapping", "group"})),
     )
 }
 """Every foreign format by name, in the order in which they are tried on a file."""

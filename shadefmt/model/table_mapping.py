@@ -18,6 +18,7 @@ from shadefmt.model.base import (
     ShortText,
     Text,
 )
+from shadefmt.model.table_proposal import MappingProposal
 from shadefmt.vocabulary import (
     DateOrder,
     DecimalMark,
@@ -63,6 +64,8 @@ class TableLayout(Block):
     """Line of the first row; absent means the one after the headers, or the first of the file."""
     ends_at_blank_row: Absent[bool] = None
     """Whether the first row without content ends the table; otherwise such rows are passed over."""
+    headers_repeat: Absent[bool] = None
+    """Whether the line of headers comes again between rows, as on each printed page; it is passed over there."""
     end_word: Absent[ShortText] = None
     """Text of the first cell of the line that closes the table; a file without it is taken as cut off."""
 
@@ -102,6 +105,8 @@ class MappedColumn(ColumnChoice):
     """Order of the parts of dates that are not written as in ISO 8601."""
     time_part: Absent[TimePart] = None
     """Which part of the member the column holds, where another column holds the rest."""
+    blank_repeats: Absent[bool] = None
+    """Whether a blank cell means what the last cell above it says that is not blank, as where cells were merged."""
     required: Absent[bool] = None
     """Whether a blank cell is a fault of the table."""
 
@@ -133,10 +138,10 @@ class MappedBand(ColumnChoice):
 class MappedSpectrum(Block):
     """The columns that hold the spectrum, by a pattern of their headers or one by one."""
 
-    quantity: SpectralQuantity
-    """What the values are."""
-    unit: SpectralScale
-    """Scale of the cells: `factor` where 1, `percent` where 100 is the perfect reflecting diffuser."""
+    quantity: Absent[SpectralQuantity] = None
+    """What the values are; absent only as long as it is not decided, and then no table is read."""
+    unit: Absent[SpectralScale] = None
+    """Scale of the cells: `factor` where 1, `percent` where 100 is the perfect reflecting diffuser; absent likewise."""
     decimals: Absent[Decimals] = None
     """Decimals that the cells are kept to, in their own unit; absent means as many as they show."""
     header_prefix: Absent[ShortText] = None
@@ -167,6 +172,34 @@ class ReadingGroup(Block):
     """Name by which columns refer to it."""
     constants: Absent[Annotated[list[MappedConstant], Field(min_length=1)]] = None
     """What holds for its readings only, such as the zone."""
+
+
+class LabelledCell(Block):
+    """A cell above the table whose text holds for every row: the next after its label that is not blank."""
+
+    label: ShortText
+    """Text of the cell before it, a colon at its end left out."""
+    member: TableMember
+    """Member of the case that it becomes."""
+    vocabulary: Absent[Annotated[list[VocabularyWord], Field(min_length=1)]] = None
+    """What its texts mean."""
+    date_order: Absent[DateOrder] = None
+    """Order of the parts of a date that is not written as in ISO 8601."""
+
+
+class LongRows(Block):
+    """How several rows make one, where each holds one number of a reading.
+
+    Adjacent rows whose other cells are equal are one row, until a text of `name_column` comes again. To its own
+    columns it has one more for each of `headers`, in their order.
+    """
+
+    name_column: ColumnChoice
+    """Column that says which number the row holds, such as a coordinate or a wavelength."""
+    value_column: ColumnChoice
+    """Column of the number."""
+    headers: Annotated[list[ShortText], Field(min_length=1)]
+    """Texts of the first; each becomes the header of a column."""
 
 
 class IgnoredColumn(ColumnChoice):
@@ -207,6 +240,10 @@ class TableMapping(Block):
     """Columns that tell sessions apart; absent means that equal members make one session."""
     specimen_key: Absent[Annotated[list[ColumnChoice], Field(min_length=1)]] = None
     """Columns that tell specimens apart; absent means that equal members make one specimen."""
+    long_rows: Absent[LongRows] = None
+    """How several rows make one; absent means that each stands for itself."""
+    labelled: Absent[Annotated[list[LabelledCell], Field(min_length=1)]] = None
+    """Cells above the table that hold for every row."""
     constants: Absent[Annotated[list[MappedConstant], Field(min_length=1)]] = None
     """Members that hold for every row."""
     colours: Absent[Annotated[list[MappedColour], Field(min_length=1)]] = None
@@ -219,5 +256,7 @@ class TableMapping(Block):
     """Spectra, at most one for each reading of a row."""
     ignored: Absent[Annotated[list[IgnoredColumn], Field(min_length=1)]] = None
     """Columns that are left out on purpose."""
+    proposal: Absent[MappingProposal] = None
+    """What a program found in a table that it proposed this mapping for; says nothing to readers of tables."""
     extensions: Absent[Extensions] = None
     """Foreign data by reverse-DNS name."""

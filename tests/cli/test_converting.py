@@ -102,3 +102,55 @@ def test_a_file_of_another_kind_is_named(
     assert words in said
     assert said.count("\n") == 1
     assert not target.exists()
+
+
+TABLE = b"Zahn;Zone;Auftrag;L*;a*;b*\n36;mittig;p;74,1;1,9;16,2\n36;mittig;q;74,2;1,8;16,1\n36;inzisal;p;70;0,5;11\n"
+
+
+def test_a_table_without_a_mapping_is_told_how_to_get_one(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "table.csv").write_bytes(TABLE)
+    assert main(["convert", str(tmp_path / "table.csv"), "-"]) == 2
+    assert "--propose-mapping" in capsys.readouterr().err
+    assert main(["convert", str(tmp_path / "table.csv")]) == 2
+    assert "name a target" in capsys.readouterr().err
+
+
+def test_a_mapping_is_proposed_confirmed_and_used(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    source, draft, target = (str(tmp_path / name) for name in ("table.csv", "by.shade.json", "cases.shade.ndjson"))
+    Path(source).write_bytes(TABLE)
+    assert main(["convert", source, draft, "--propose-mapping"]) == 1
+    said = capsys.readouterr().err
+    assert "to decide: /colours/0/illuminant" in said
+    assert "to decide: /case_key" in said
+    assert check(Path(draft).read_bytes()).outcome == "valid"
+    assert main(["convert", source, draft, "--propose-mapping"]) == 2, "what exists is left as it is"
+    assert main(["convert", source, target, "--mapping", draft]) == 2, "a draft with open questions reads no table"
+    by = json.loads(Path(draft).read_bytes())
+    by["colours"][0] |= {"illuminant": "D65", "observer": "2-degree", "origin": "instrument"}
+    by |= {"constants": [{"member": "specimen.kind", "value": "tooth"}], "case_key": [{"column": "Auftrag"}]}
+    Path(draft).write_text(json.dumps(by), encoding="utf-8")
+    lossy = ["--mapping", draft, "--allow-loss", "all"]
+    assert main(["convert", source, target, *lossy]) == 3, "rows of one case lie apart"
+    assert main(["convert", source, target, *lossy, "--group"]) == 0
+    cases = [json.loads(line) for line in Path(target).read_bytes().splitlines()]
+    assert [len(case["readings"]) for case in cases] == [2, 1]
+
+
+def test_a_mapping_without_open_questions_exits_with_zero(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    source = tmp_path / "table.csv"
+    source.write_bytes(
+        b"FDI;Zone;Objekt;R400;R500;R600\n36;mittig;Zahn;41,2;48,3;55,5\n36;inzisal;Zahn;39,2;45,1;50,4\n"
+    )
+    assert main(["convert", str(source), "--propose-mapping"]) == 0
+    by = capsys.readouterr().out
+    (tmp_path / "by.shade.json").write_text(by, encoding="utf-8")
+    target = str(tmp_path / "case.shade.json")
+    assert main(["convert", str(source), target, "--mapping", str(tmp_path / "by.shade.json")]) == 0
+    assert json.loads(Path(target).read_bytes())["readings"][0]["spectrum"]["values"] == [0.412, 0.483, 0.555]
+
+
+@pytest.mark.parametrize("data", [b"<CxF/>", b"PK\x03\x04", b"", b"\x89PNG\r\n"])
+def test_what_is_no_table_has_no_mapping(data: bytes, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "file").write_bytes(data)
+    assert main(["convert", str(tmp_path / "file"), "--propose-mapping"]) == 2
+    assert capsys.readouterr().out == ""

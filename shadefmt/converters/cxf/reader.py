@@ -163,7 +163,8 @@ class _Reading:
         self._look_at_texts(builder)
         if not builder.readings:
             what = "no Object" if none_at_all else "no spectrum and no colour that a case has members for"
-            raise Refused(f"the file holds {what}", where="CxF/Resources/ObjectCollection")
+            remedy = "See whether the export was meant to hold measurements; a spectrum has two values or more"
+            raise Refused(f"the file holds {what}", where="CxF/Resources/ObjectCollection", remedy=remedy)
         return builder
 
     def _look_at_texts(self, builder: Builder) -> None:

@@ -24,6 +24,9 @@ class TableBody:
     layout: TableLayout
     account: Account
     notices: list[Notice]
+    labels: frozenset[str] = frozenset()
+    labelled: dict[str, tuple[int, str]] = field(init=False, default_factory=dict)
+    """Line and text of the cell after each label that was found above the table."""
     header: Header = field(init=False)
     _rows: Iterator[Row] = field(init=False)
     _first: list[Row] = field(init=False, default_factory=list)
@@ -108,8 +111,16 @@ class TableBody:
 
     def _skip(self, place: str, before: int) -> None:
         for line, text in self.source.lines(before):
-            if text.strip():
+            if text.strip() and not (self.labels and self._took(line, self.source.cut(text))):
                 self._drop(place, line)
+
+    def _took(self, line: int, cells: list[str]) -> bool:
+        """Take labelled cells out of a line; return whether nothing else is on it."""
+        texts = [text.strip() for text in cells if text.strip()]
+        found = [index for index, text in enumerate(texts[:-1]) if bare_label(text) in self.labels]
+        for index in found:
+            self.labelled.setdefault(bare_label(texts[index]), (line, texts[index + 1]))
+        return len(texts) == 2 * len(found)
 
     def _drop(self, place: str, line: int) -> None:
         """Account for a line that is no part of the table; what it says is not repeated."""
@@ -153,6 +164,11 @@ class TableBody:
 
     def _note(self, code: str, line: int, message: str, remedy: str) -> None:
         self.notices.append(Notice(code, f"line {line}", message, remedy))
+
+
+def bare_label(text: str) -> str:
+    """Return a label without blanks at its ends and the colon after it."""
+    return text.strip().removesuffix(":").rstrip()
 
 
 def _is_blank(row: list[str]) -> bool:

@@ -7,11 +7,14 @@ from typing import Any, BinaryIO
 from pydantic import ValidationError
 
 from shadefmt.converters.base import Account, case_id, loss_report
-from shadefmt.converters.table.body import TableBody
+from shadefmt.converters.table.body import TableBody, bare_label
 from shadefmt.converters.table.building import CaseBuilder
+from shadefmt.converters.table.gathering import gathered
+from shadefmt.converters.table.labelled import with_labelled
 from shadefmt.converters.table.notices import Notice, doubts
 from shadefmt.converters.table.order import CaseOrder
 from shadefmt.converters.table.plan import Plan, plan_of
+from shadefmt.converters.table.reshaping import Reshaped
 from shadefmt.converters.table.source import TableSource
 from shadefmt.errors import Refused, WrongUse
 from shadefmt.jsontext import digest, pointer_of
@@ -20,13 +23,16 @@ from shadefmt.model.table_mapping import TableLayout, TableMapping
 _LISTED = 5
 
 
-def read_table(source: BinaryIO | bytes, mapping: dict[str, Any], *, full: bool = False) -> "TableResult":
+def read_table(
+    source: BinaryIO | bytes, mapping: dict[str, Any], *, full: bool = False, group: bool = False
+) -> "TableResult":
     """Read a delimited table into cases by a decoded table-mapping document.
 
     `full` lists every loss in the loss report instead of the first few. The memory needed follows the largest
-    case. A file whose bytes end inside a character, a quoted cell or a row is refused; one whose last line does
-    not end as the others do gives a notice, since its last cell may be cut. A file cut between two rows cannot
-    be told from a shorter one, unless the mapping states the word of a closing line (`end_word`).
+    case. Rows of one case have to be adjacent; `group` brings them together first, on disk, in order of the first
+    row of each case. A file whose bytes end inside a character, a quoted cell or a row is refused; one whose last
+    line does not end as the others do gives a notice, since its last cell may be cut. A file cut between two rows
+    cannot be told from a shorter one, unless the mapping states the word of a closing line (`end_word`).
 
     Raises:
         WrongUse: the mapping is faulty.
@@ -37,8 +43,13 @@ def read_table(source: BinaryIO | bytes, mapping: dict[str, Any], *, full: bool 
     account = Account(full=full)
     notices: list[Notice] = []
     table = TableSource(source, model.dialect)
-    body = TableBody(table, model.layout or TableLayout(), account, notices)
-    return TableResult(table, body, plan_of(model, body.header), account, notices, digest(mapping))
+    labels = frozenset(bare_label(each.label) for each in model.labelled or ())
+    body = TableBody(table, model.layout or TableLayout(), account, notices, labels)
+    model = with_labelled(model, body, account)
+    rows = Reshaped(model, body, notices)
+    if group and model.case_key is None:
+        raise WrongUse("rows are to be brought together by case, but the mapping states no case_key")
+    return TableResult(table, rows, plan_of(model, rows.header), account, notices, digest(mapping), group)
 
 
 def _mapping_of(value: dict[str, Any]) -> TableMapping:
@@ -57,12 +68,13 @@ class TableResult:
     """Cases that are read as they are asked for, and the account of it."""
 
     _table: TableSource
-    _body: TableBody
+    _body: Reshaped
     _plan: Plan
     _account: Account
     notices: list[Notice]
     """What the owner of the table should know though it was read; complete after the cases."""
     _mapping_sha256: str
+    _group: bool = False
     cases: Iterator[dict[str, Any]] = field(init=False)
     """Case document values, one for each case key, in the order of the table."""
     _documents: int = field(init=False, default=0)
@@ -93,7 +105,10 @@ class TableResult:
         dropped, case_key = plan.dropped, plan.case_key
         key: tuple[str, ...] = ()
         builder: CaseBuilder | None = None
-        for line, row in self._body.rows():
+        rows = self._body.rows()
+        if self._group and case_key:
+            rows = gathered(rows, case_key)
+        for line, row in rows:
             mine = case_key(row) if case_key else ()
             if builder is None or mine != key:
                 if builder is not None:

@@ -71,6 +71,10 @@ class Header:
             return bool(self._named(choice.column))
         return choice.column_number is not None and choice.column_number <= self.width
 
+    def again(self, row: Sequence[str]) -> bool:
+        """Whether a row says the same as the headers."""
+        return self.names is not None and [_normal(text) for text in row] == self.names
+
     def wavelengths(self, prefix: str, suffix: str) -> list[tuple[int, str]]:
         """Return index and wavelength, as text with a point, of headers made of prefix, wavelength, suffix."""
         if self.names is None:

@@ -70,6 +70,9 @@ class Measures:
 
     def spectrum(self, spectrum: MappedSpectrum) -> SpectrumColumns:
         """Return the spectrum of a reading, its bands in order of wavelength."""
+        if spectrum.unit is None or spectrum.quantity is None:
+            lacking = "quantity" if spectrum.quantity is None else "unit"
+            raise WrongUse(f"the mapping does not state the {lacking} of the spectrum")
         bands = sorted(self._bands(spectrum), key=lambda band: band[1])
         header = self.columns.header
         for (index, low), (other, high) in pairwise(bands):

@@ -66,15 +66,7 @@ class TableSource:
         Raises:
             Refused: an unfinished quoted cell, text after a closing quote, a cell or row beyond the limits.
         """
-        quote = QUOTES[self._dialect.quote]
-        reader = csv.reader(
-            self._lines,
-            delimiter=DELIMITERS[self._dialect.delimiter],
-            quotechar=quote,
-            quoting=csv.QUOTE_NONE if quote is None else csv.QUOTE_MINIMAL,
-            skipinitialspace=bool(self._dialect.blank_after_delimiter),
-            strict=True,
-        )
+        reader = self._reader(self._lines)
         begun = self.line + 1
         try:
             for row in reader:
@@ -84,6 +76,24 @@ class TableSource:
                 begun = self.line + 1
         except csv.Error as error:
             raise _no_row(str(error), begun, self.line) from None
+
+    def cut(self, line: str) -> list[str]:
+        """Return the cells of one line that is no row of the table; the line itself where it cannot be cut."""
+        try:
+            return next(self._reader(iter([line])), [])
+        except csv.Error:
+            return [line]
+
+    def _reader(self, lines: Iterator[str]) -> Iterator[list[str]]:
+        quote = QUOTES[self._dialect.quote]
+        return csv.reader(
+            lines,
+            delimiter=DELIMITERS[self._dialect.delimiter],
+            quotechar=quote,
+            quoting=csv.QUOTE_NONE if quote is None else csv.QUOTE_MINIMAL,
+            skipinitialspace=bool(self._dialect.blank_after_delimiter),
+            strict=True,
+        )
 
     def _rewind(self) -> None:
         self._file.seek(self._start)

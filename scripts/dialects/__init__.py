@@ -1,0 +1,1 @@
+"""Parts of scripts/make_dialect_tables.py."""
