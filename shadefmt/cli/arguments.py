@@ -117,13 +117,16 @@ def _show(parser: argparse.ArgumentParser) -> None:
 
 def _convert(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
-        "source", metavar="SOURCE", help="CxF3 file, CGATS text or delimited table, or -; a case with --to"
+        "source", metavar="SOURCE", help="CxF3 file, CGATS text, table or spreadsheet, or -; a case with --to"
     )
     parser.add_argument("target", metavar="TARGET", help="*.shade.json for one case, *.shade.ndjson for many, or -")
     parser.add_argument(
-        "--to", choices=("case", "cgats"), default="case", help="what to write; cgats is ISO 28178 text"
+        "--to",
+        choices=("case", "cgats", "table", "xlsx", "ods"),
+        default="case",
+        help="what to write; cgats is ISO 28178 text; table (delimited text), xlsx and ods need --mapping",
     )
-    parser.add_argument("--mapping", metavar="FILE", help="table-mapping document; a table needs one")
+    parser.add_argument("--mapping", metavar="FILE", help="table-mapping document; a table needs one, read or written")
     parser.add_argument("--loss-report", metavar="FILE", help="where to write the loss report; - is standard output")
     parser.add_argument("--full", action="store_true", help="list every instance in the loss report")
     parser.add_argument(

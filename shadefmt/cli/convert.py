@@ -3,17 +3,18 @@
 import argparse
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 from shadefmt.cli.speaking import say
 from shadefmt.converters.cgats import OWN_FIELDS, read_cgats, seems_cgats, write_cgats
 from shadefmt.converters.cxf import read_cxf
 from shadefmt.converters.detecting import seems_foreign, seems_xml
-from shadefmt.converters.table import read_table
-from shadefmt.documents import dumps, load
+from shadefmt.converters.table import read_table, write_table
+from shadefmt.documents import dumps, load, loads
 from shadefmt.errors import CannotWrite, WrongUse
 from shadefmt.files import STANDARD, read_bytes, write_whole
 from shadefmt.jsontext import line_form
+from shadefmt.streams import document_lines, holds_lines
 
 Value = dict[str, Any]
 
@@ -29,8 +30,8 @@ class Conversion:
 
 def run(given: argparse.Namespace) -> int:
     """Convert, write cases and loss report, and say on standard error what was lost."""
-    if given.to == "cgats":
-        return _write_cgats(given)
+    if given.to != "case":
+        return _WRITERS[given.to](given)
     if given.target != STANDARD and not given.target.endswith((".shade.json", ".shade.ndjson")):
         raise WrongUse(f"{given.target}: name the target *.shade.json (one case) or *.shade.ndjson (many)")
     conversion = _read(given, read_bytes(given.source))
@@ -84,6 +85,27 @@ def _write_cgats(given: argparse.Namespace) -> int:
     text = write_cgats(load(given.source), full=given.full)
     write_whole(given.target, text.data, replace=given.force)
     return _finish(given, Conversion([], lambda: text.loss, ()))
+
+
+def _write_table(given: argparse.Namespace) -> int:
+    if not given.mapping:
+        raise WrongUse("a table is written by the mapping that reads it: say --mapping FILE")
+    if holds_lines(given.source):
+        cases = [loads(line) for _, line in document_lines(given.source)]
+    else:
+        cases = [load(given.source)]
+    table = write_table(cases, load(given.mapping), form=given.to, full=given.full)
+    write_whole(given.target, table.data, replace=given.force)
+    return _finish(given, Conversion([], lambda: table.loss, ()))
+
+
+_WRITERS: Final[dict[str, Callable[[argparse.Namespace], int]]] = {
+    "cgats": _write_cgats,
+    "table": _write_table,
+    "xlsx": _write_table,
+    "ods": _write_table,
+}
+"""What writes a case in each foreign format."""
 
 
 def _finish(given: argparse.Namespace, conversion: Conversion) -> int:

@@ -48,6 +48,8 @@ class Leaving:
     document: Mapping[str, Any]
     account: Account
     _marks: _Marks = field(default_factory=dict)
+    name: str = ""
+    """What places in the account begin with, where several documents become one file."""
 
     def wrote(self, path: Path, to: str = "") -> None:
         """Mark a value as written, `to` where in the target; the second time for one path says nothing new."""
@@ -72,7 +74,9 @@ class Leaving:
     def rounded(self, path: Path, reason: Reason, *, old: str, new: str) -> None:
         """Mark a value as written with fewer digits; each number that lost some is a loss of its own."""
         self._mark(path)
-        self.account.lost(pattern_of(path), "rounded", reason.code, reason.text, where=_where(path), old=old, new=new)
+        self.account.lost(
+            pattern_of(path), "rounded", reason.code, reason.text, where=self._where(path), old=old, new=new
+        )
 
     def left(self, path: Path, reason: Reason) -> None:
         """Record a value as dropped for a reason of its own."""
@@ -114,17 +118,16 @@ class Leaving:
         else:
             self._lose(path, value, reason)
 
+    def _where(self, path: Path) -> str:
+        return f"{self.name}{pointer_of(path)}"[:MAX_LENGTH]
+
     def _lose(self, path: Path, value: Any, reason: Reason) -> None:
         old = value if isinstance(value, str) else "" if isinstance(value, Mapping | list) else json.dumps(value)
-        self.account.lost(pattern_of(path), "dropped", reason.code, reason.text, where=_where(path), old=old)
+        self.account.lost(pattern_of(path), "dropped", reason.code, reason.text, where=self._where(path), old=old)
 
 
 def _holds_objects(value: list[Any]) -> bool:
     return any(isinstance(each, Mapping | list) for each in value)
-
-
-def _where(path: Path) -> str:
-    return pointer_of(path)[:MAX_LENGTH]
 
 
 def _value_at(document: Any, path: Path) -> Any:

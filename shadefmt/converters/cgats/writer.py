@@ -3,8 +3,6 @@
 from dataclasses import dataclass
 from typing import Any, Final
 
-from pydantic import ValidationError
-
 from shadefmt.collecting import collector_paused
 from shadefmt.converters.base import Account, loss_report, source_info
 from shadefmt.converters.cgats import layout
@@ -13,10 +11,10 @@ from shadefmt.converters.cgats.marking import Marking
 from shadefmt.converters.cgats.options import OWN_FIELDS
 from shadefmt.converters.cgats.shapes import Row, Shape, Tables
 from shadefmt.converters.leaving import Leaving, Reason
-from shadefmt.errors import Refused, WrongUse
+from shadefmt.converters.writable import demand_case
+from shadefmt.errors import Refused
 from shadefmt.jsontext import canonical
-from shadefmt.model.kinds import model_of
-from shadefmt.versions import FORMAT_NAME, FORMAT_VERSION
+from shadefmt.versions import FORMAT_NAME
 
 Value = dict[str, Any]
 
@@ -47,7 +45,7 @@ def write_cgats(case: Value, *, full: bool = False) -> CgatsText:
         WrongUse: not a case, or not one that fits the format.
         Refused: the case has no reading with numbers that counts.
     """
-    _demand_case(case)
+    demand_case(case, "CGATS text")
     with collector_paused():
         return _write(case, Account(full))
 
@@ -72,22 +70,6 @@ def _write(case: Value, account: Account) -> CgatsText:
     source = source_info("case", canonical(case))
     loss = loss_report(source, account, target_format="cgats", documents=1, readings=written)
     return CgatsText(data, loss)
-
-
-def _demand_case(case: Value) -> None:
-    """Refuse what is no case; members that a newer version added are no fault."""
-    if case.get("format") != FORMAT_NAME or case.get("kind") != "case":
-        raise WrongUse("only a case can be written as CGATS text")
-    try:
-        model_of("case").model_validate({**case, "version": FORMAT_VERSION})
-    except ValidationError as failure:
-        faults = [each for each in failure.errors() if each["type"] != "extra_forbidden"]
-        if faults:
-            place = "/".join(map(str, faults[0]["loc"]))
-            raise WrongUse(f"the case does not fit the format at /{place}: check it first") from None
-    identities = [each["id"] for each in case.get("readings", ())]
-    if len(set(identities)) < len(identities):
-        raise WrongUse("two readings of the case have one id: check it first")
 
 
 def _table(case: Value, shape: Shape, rows: list[Row], marking: Marking) -> list[str]:

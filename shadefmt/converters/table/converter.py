@@ -4,20 +4,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any, BinaryIO
 
-from pydantic import ValidationError
-
 from shadefmt.converters.base import Account, case_id, loss_report
 from shadefmt.converters.table.body import TableBody
 from shadefmt.converters.table.building import CaseBuilder
+from shadefmt.converters.table.mapping import mapping_of
 from shadefmt.converters.table.notices import Notice, doubts
 from shadefmt.converters.table.order import CaseOrder
 from shadefmt.converters.table.plan import Plan, plan_of
 from shadefmt.converters.table.source import TableSource
 from shadefmt.errors import Refused, WrongUse
-from shadefmt.jsontext import digest, pointer_of
-from shadefmt.model.table_mapping import TableLayout, TableMapping
-
-_LISTED = 5
+from shadefmt.jsontext import digest
+from shadefmt.model.table_mapping import TableLayout
 
 
 def read_table(source: BinaryIO | bytes, mapping: dict[str, Any], *, full: bool = False) -> "TableResult":
@@ -33,23 +30,12 @@ def read_table(source: BinaryIO | bytes, mapping: dict[str, Any], *, full: bool 
         Refused: the table is; here for its first lines, from the iterator of cases for its rows. Nothing that
             was yielded before counts then.
     """
-    model = _mapping_of(mapping)
+    model = mapping_of(mapping)
     account = Account(full=full)
     notices: list[Notice] = []
     table = TableSource(source, model.dialect)
     body = TableBody(table, model.layout or TableLayout(), account, notices)
     return TableResult(table, body, plan_of(model, body.header), account, notices, digest(mapping))
-
-
-def _mapping_of(value: dict[str, Any]) -> TableMapping:
-    try:
-        mapping = TableMapping.model_validate(value)
-    except ValidationError as error:
-        faults = [f"{pointer_of(each['loc']) or '/'}: {each['msg']}" for each in error.errors()[:_LISTED]]
-        raise WrongUse(f"the mapping is no valid table-mapping document: {'; '.join(faults)}") from None
-    if mapping.extensions_required:
-        raise WrongUse(f"the mapping needs extensions not known here: {', '.join(mapping.extensions_required)}")
-    return mapping
 
 
 @dataclass
