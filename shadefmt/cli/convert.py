@@ -8,7 +8,7 @@ from typing import Any, Final
 from shadefmt.cli.speaking import say
 from shadefmt.converters.cgats import OWN_FIELDS, read_cgats, seems_cgats, write_cgats
 from shadefmt.converters.cxf import read_cxf
-from shadefmt.converters.detecting import seems_foreign, seems_xml
+from shadefmt.converters.detecting import seems_foreign, seems_spreadsheet, seems_xml
 from shadefmt.converters.table import read_table, write_table
 from shadefmt.documents import dumps, load, loads
 from shadefmt.errors import CannotWrite, WrongUse
@@ -59,7 +59,7 @@ def _read(given: argparse.Namespace, data: bytes) -> Conversion:
         return Conversion([made.case], lambda: made.loss, made.notices)
     if not given.mapping and seems_cgats(data):
         return _read_cgats(given, data)
-    if (foreign := seems_foreign(data)) is not None:
+    if seems_spreadsheet(data) is None and (foreign := seems_foreign(data)) is not None:
         raise WrongUse(f"{given.source} is {foreign}")
     if not given.mapping:
         what = f"{given.source} is neither CxF3 nor CGATS text"

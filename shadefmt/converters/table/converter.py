@@ -5,20 +5,24 @@ from dataclasses import dataclass, field
 from typing import Any, BinaryIO
 
 from shadefmt.converters.base import Account, case_id, loss_report
+from shadefmt.converters.detecting import seems_spreadsheet
 from shadefmt.converters.table.body import TableBody
 from shadefmt.converters.table.building import CaseBuilder
 from shadefmt.converters.table.mapping import mapping_of
 from shadefmt.converters.table.notices import Notice, doubts
 from shadefmt.converters.table.order import CaseOrder
 from shadefmt.converters.table.plan import Plan, plan_of
+from shadefmt.converters.table.sheets.source import SheetSource
 from shadefmt.converters.table.source import TableSource
+from shadefmt.converters.table.spool import rewindable
 from shadefmt.errors import Refused, WrongUse
 from shadefmt.jsontext import digest
-from shadefmt.model.table_mapping import TableLayout
+from shadefmt.limits import MAX_SPREADSHEET_BYTES
+from shadefmt.model.table_mapping import TableLayout, TableMapping
 
 
 def read_table(source: BinaryIO | bytes, mapping: dict[str, Any], *, full: bool = False) -> "TableResult":
-    """Read a delimited table into cases by a decoded table-mapping document.
+    """Read a delimited table, or a sheet of an XLSX or ODS file, into cases by a decoded table-mapping document.
 
     `full` lists every loss in the loss report instead of the first few. The memory needed follows the largest
     case. A file whose bytes end inside a character, a quoted cell or a row is refused; one whose last line does
@@ -33,16 +37,34 @@ def read_table(source: BinaryIO | bytes, mapping: dict[str, Any], *, full: bool 
     model = mapping_of(mapping)
     account = Account(full=full)
     notices: list[Notice] = []
-    table = TableSource(source, model.dialect)
+    table = _opened(source, model)
+    if isinstance(table, SheetSource):
+        table.account(account)
+        notices += [Notice(*remark) for remark in table.remarks()]
     body = TableBody(table, model.layout or TableLayout(), account, notices)
     return TableResult(table, body, plan_of(model, body.header), account, notices, digest(mapping))
+
+
+def _opened(source: BinaryIO | bytes, mapping: TableMapping) -> TableSource | SheetSource:
+    """The table in a file: a sheet where the bytes are those of a spreadsheet."""
+    file = rewindable(source)
+    start = file.tell()
+    zipped = file.read(4) == b"PK\x03\x04"
+    file.seek(start)
+    if zipped:
+        data = file.read(MAX_SPREADSHEET_BYTES + 1)
+        form = seems_spreadsheet(data)
+        if form is not None:
+            return SheetSource(data, form, mapping)
+        file.seek(start)
+    return TableSource(source if file is source else file, mapping.dialect)
 
 
 @dataclass
 class TableResult:
     """Cases that are read as they are asked for, and the account of it."""
 
-    _table: TableSource
+    _table: TableSource | SheetSource
     _body: TableBody
     _plan: Plan
     _account: Account

@@ -25,7 +25,7 @@ _GRAMMAR: Final = re.compile(r"([+-]?[0-9]*)(?:\.([0-9]*))?(?:[eE]([+-]?[0-9]{1,
 _DIGITS: Final = re.compile(r"[0-9]+").fullmatch
 _USUAL_LENGTH: Final = 40
 _MAX_LENGTH: Final = 400
-_MARKS: Final = {"point": ".", "comma": ",", "blank": " ", "apostrophe": "'"}
+MARKS: Final = {"point": ".", "comma": ",", "blank": " ", "apostrophe": "'"}
 _LIKENESSES: Final = str.maketrans({"\u2212": "-", "\u2019": "'"})
 _BLANKS: Final = str.maketrans({"\u00a0": " ", "\u202f": " ", "\u2009": " "})
 
@@ -52,8 +52,8 @@ class NumberReader:
 
     def __init__(self, form: NumberForm) -> None:
         self.form = form
-        self._mark = _MARKS[form.decimal_mark]
-        self._group = _MARKS[form.thousands_mark] if form.thousands_mark else ""
+        self._mark = MARKS[form.decimal_mark]
+        self._group = MARKS[form.thousands_mark] if form.thousands_mark else ""
         self._grouped = re.compile(rf"[+-]?[0-9]{{1,3}}(?:{re.escape(self._group)}[0-9]{{3}})+(?![0-9])")
 
     @classmethod

@@ -11,7 +11,9 @@ from shadefmt.converters.table.columns import Columns
 from shadefmt.converters.table.fields import Field
 from shadefmt.converters.table.header import Header
 from shadefmt.converters.table.mapping import mapping_of
+from shadefmt.converters.table.members import Sort
 from shadefmt.converters.table.plan import Plan, constants_of, plan_of
+from shadefmt.converters.table.sheets.target import SHEET_NAME, SheetTarget
 from shadefmt.converters.table.writing.grids import pattern_waves
 from shadefmt.converters.table.writing.heading import KEYS, heading_of
 from shadefmt.converters.table.writing.marking import NO_PLACE, WITHDRAWN, Marking
@@ -68,7 +70,10 @@ def write_table(cases: Iterable[Value], mapping: Value, *, form: TableForm = "ta
 def _target(mapping: TableMapping, form: TableForm) -> Target:
     if form == "table":
         return TextTarget(mapping.dialect)
-    raise WrongUse(f"unknown form {form!r}")
+    if form not in ("xlsx", "ods"):
+        raise WrongUse(f"a table is written as table, xlsx or ods, not as {form!r}")
+    sheet = mapping.layout.sheet if mapping.layout else None
+    return SheetTarget(form, mapping.dialect.decimal_mark, sheet or SHEET_NAME)
 
 
 @dataclass
@@ -198,8 +203,9 @@ class _TableWriter:
             )
 
     def _demand_header(self) -> None:
+        plain: Sort = "text" if self.target.typed else "number"  # the words of the mapping are never guarded
         for name in self._names if self._layout.header_line else ():
-            if name and isinstance(self.target.cell(name, "number"), Reason):
+            if name and isinstance(self.target.cell(name, plain), Reason):
                 raise Refused(
                     f"the header {name!r} cannot be written",
                     where=self._header.label(self._names.index(name)),
