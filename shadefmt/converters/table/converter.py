@@ -9,9 +9,10 @@ from shadefmt.converters.detecting import seems_spreadsheet
 from shadefmt.converters.table.body import TableBody
 from shadefmt.converters.table.building import CaseBuilder
 from shadefmt.converters.table.mapping import mapping_of
-from shadefmt.converters.table.notices import Notice, doubts
+from shadefmt.converters.table.notices import Notice, doubts, repeated
 from shadefmt.converters.table.order import CaseOrder
 from shadefmt.converters.table.plan import Plan, plan_of
+from shadefmt.converters.table.repeats import Repeats
 from shadefmt.converters.table.sheets.source import SheetSource
 from shadefmt.converters.table.source import TableSource
 from shadefmt.converters.table.spool import rewindable
@@ -101,6 +102,7 @@ class TableResult:
         dropped, case_key = plan.dropped, plan.case_key
         key: tuple[str, ...] = ()
         builder: CaseBuilder | None = None
+        repeats = Repeats(plan)
         for line, row in self._body.rows():
             mine = case_key(row) if case_key else ()
             if builder is None or mine != key:
@@ -108,13 +110,16 @@ class TableResult:
                     yield self._finish(builder)
                 key = mine
                 builder = self._begin(key, line, order)
+                repeats.begin()
             builder.add(line, row)
+            repeats.see(line, row)
             for column in dropped:
                 column.see(line, row, account)
         if builder is None:
             raise Refused("the table has no rows", where=f"line {self._table.line}")
         yield self._finish(builder)
         order.demand_distinct()
+        self.notices += repeated(repeats)
         self._close()
 
     def _begin(self, key: tuple[str, ...], line: int, order: CaseOrder) -> CaseBuilder:

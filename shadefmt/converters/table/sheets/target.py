@@ -60,7 +60,8 @@ class SheetTarget:
     def written(self, rows: Sequence[Sequence[str]]) -> bytes:
         """Return the file with these rows."""
         values = [[self._value(cell) for cell in row] for row in rows]
-        return _repacked(_xlsx(self.sheet, values) if self.name == "xlsx" else _ods(self.sheet, values))
+        ods = self.name == "ods"
+        return _repacked((_ods if ods else _xlsx)(self.sheet, values), ods=ods)
 
     def _value(self, cell: str) -> Any:
         if isinstance(cell, Numeral):
@@ -118,15 +119,24 @@ def _ods_cell(value: Any) -> tuple[str, dict[str, str]]:
     return (value, {"valuetype": "string"}) if value else ("", {})
 
 
-def _repacked(data: bytes) -> bytes:
-    """Return the archive without the moment that its library wrote into it."""
+def _exclusive(content: bytes) -> bytes:
+    from lxml import etree
+
+    tree = etree.fromstring(content)
+    return etree.tostring(tree, method="c14n", exclusive=True)
+
+
+def _repacked(data: bytes, *, ods: bool) -> bytes:
+    """Return the archive without what its library knew of the moment and of earlier files."""
     made = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(data)) as old, zipfile.ZipFile(made, "w") as new:
         for entry in old.infolist():
             part = zipfile.ZipInfo(entry.filename, _ZIP_EPOCH)
             part.compress_type = entry.compress_type
             content = old.read(entry)
-            if entry.filename == "docProps/core.xml":
+            if entry.filename == "docProps/core.xml":  # openpyxl enters the moment of saving
                 content = re.sub(rb"(<dcterms:modified[^>]*>)[^<]*", rb"\g<1>2000-01-01T00:00:00Z", content)
+            if ods and entry.filename.endswith(".xml"):  # odfpy declares the namespaces of all it ever wrote
+                content = _exclusive(content)
             new.writestr(part, content)
     return made.getvalue()
