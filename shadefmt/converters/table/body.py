@@ -133,7 +133,7 @@ class TableBody:
                 where=f"line {self.source.line}",
                 remedy="the file is cut off; export it again",
             )
-        if self.layout.ends_at_blank_row:
+        if self.layout.ends_at_blank_row and not isinstance(self.source, SheetSource):  # below a sheet all is blank
             self._note("table-end-not-found", self.source.line, "No blank row ends the table.", "See that it is whole.")
 
     def _close(self) -> None:

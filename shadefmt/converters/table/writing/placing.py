@@ -110,7 +110,7 @@ class GroupWriter:
         if columns is None or block is None:
             return False
         if block["quantity"] != columns.head["quantity"] or wavelengths(block) != wavelengths(
-            {**columns.head, "values": block["values"]}
+            {**columns.head, "values": columns.columns.indexes}
         ):
             placed.reasons["reading", ("spectrum",)] = Reason(
                 "spectrum-of-other-columns", "its wavelengths or its quantity are not those of the table's columns"
