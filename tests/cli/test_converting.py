@@ -76,3 +76,37 @@ def test_a_file_of_another_kind_is_named(
     assert words in said
     assert said.count("\n") == 1
     assert not target.exists()
+
+
+def test_cases_go_through_a_table_and_a_spreadsheet_and_come_back(tmp_path: Path) -> None:
+    by = tmp_path / "by.shade.json"
+    columns = [("tooth", "specimen.tooth"), ("zone", "reading.zone"), ("kind", "specimen.kind")]
+    columns += [(letter, f"reading.colour.lab.{letter}") for letter in "Lab"]
+    value = {
+        "format": "shadefmt",
+        "version": "1.0",
+        "kind": "table-mapping",
+        "id": "urn:uuid:7a7b9d52-3a53-4a6e-8a38-0d9a0f6f2c11",
+        "title": "of a test",
+        "dialect": {"encoding": "utf-8", "delimiter": "comma", "quote": "double", "decimal_mark": "point"},
+        "layout": {"header_line": 1},
+        "tooth_notation": "universal",
+        "case_key": [{"column": "case"}],
+        "colours": [{"illuminant": "D65", "observer": "2-degree", "origin": "instrument"}],
+        "columns": [{"column": name, "member": member} for name, member in columns],
+    }
+    by.write_text(json.dumps(value), encoding="utf-8")
+    for form in ("table", "xlsx", "ods"):
+        made, back = tmp_path / f"readings.{form}", tmp_path / f"{form}.shade.json"
+        assert main(["convert", str(EXAMPLE), str(made), "--to", form]) == 2, "a table needs its mapping"
+        assert main(["convert", str(EXAMPLE), str(made), "--to", form, "--mapping", str(by)]) == 1
+        assert main(["convert", str(made), str(back), "--mapping", str(by), "--allow-loss", "all"]) == 0
+        found = [each["colours"][0]["lab"]["L"] for each in json.loads(back.read_bytes())["readings"]]
+        assert found == [74.33, 74.24, 74.41, 60.12, 73.22, 73.15, 73.27]
+    many = tmp_path / "many.shade.ndjson"
+    other = {**json.loads(EXAMPLE.read_bytes()), "id": "urn:uuid:00000000-0000-4000-8000-000000000001"}
+    many.write_text(f"{json.dumps(json.loads(EXAMPLE.read_bytes()))}\n{json.dumps(other)}\n", encoding="utf-8")
+    target, again = tmp_path / "many.csv", tmp_path / "again.shade.ndjson"
+    assert main(["convert", str(many), str(target), "--to", "table", "--mapping", str(by), "--allow-loss", "all"]) == 0
+    assert main(["convert", str(target), str(again), "--mapping", str(by), "--allow-loss", "all"]) == 0
+    assert len(again.read_bytes().splitlines()) == 2

@@ -225,8 +225,7 @@ def compare(expected: list[Value], found: list[Value]) -> None:
 def test_a_case_comes_back_but_for_what_the_report_lists(case: Value, by: Value, form: Any) -> None:
     try:
         made = write_table([case], by, form=form, full=True)
-    except Refused as refusal:
-        assert "case_key" not in str(refusal)
+    except Refused:
         event("refused")
         return
     LossReport.model_validate(made.loss)

@@ -128,7 +128,7 @@ class _Survey:
         kind, value = element.get("t", "n"), children.get("v")
         text = "" if value is None else value.text or ""
         if "f" in children:
-            self._formula(value is None)
+            self._formula(not text and kind != "str")  # an empty text is a value, an empty number is none
         if kind == "e":
             self.sheet.fails(self.row, self.column, f"the cell holds the error {text}", "mend or empty the cell")
         if value is not None or "is" in children or "f" in children:
