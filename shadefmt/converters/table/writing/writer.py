@@ -3,7 +3,7 @@
 import hashlib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from typing import Any, Final, Literal
+from typing import Final, Literal
 
 from shadefmt.converters.base import Account, SourceInfo, loss_report
 from shadefmt.converters.leaving import Leaving, Reason
@@ -20,7 +20,7 @@ from shadefmt.converters.table.writing.marking import NO_PLACE, WITHDRAWN, Marki
 from shadefmt.converters.table.writing.placing import GroupWriter, Placed
 from shadefmt.converters.table.writing.rereading import Reread, Rereader, Row
 from shadefmt.converters.table.writing.rows import rows_of
-from shadefmt.converters.table.writing.sources import Sources, Value
+from shadefmt.converters.table.writing.sources import Source, Sources, Value
 from shadefmt.converters.table.writing.spelling import Spelling
 from shadefmt.converters.table.writing.target import Target, TextTarget, laid_out
 from shadefmt.converters.writable import demand_case
@@ -89,6 +89,7 @@ class _TableWriter:
     _layout: TableLayout = field(init=False)
     _keys: dict[str, str] = field(init=False, default_factory=dict)
     _known: dict[tuple[str, ...], int] = field(init=False, default_factory=dict)
+    _readings: int = field(init=False, default=0)
 
     def __post_init__(self) -> None:
         self._layout = self.mapping.layout or TableLayout()
@@ -120,8 +121,6 @@ class _TableWriter:
             source, account, target_format=self.target.name, documents=documents, readings=self._readings
         )
         return TableFile(data, loss)
-
-    _readings: int = field(init=False, default=0)
 
     @staticmethod
     def _why(account: Account) -> str:
@@ -156,7 +155,7 @@ class _TableWriter:
         self._readings += len(made)
         return rows
 
-    def _place(self, source: Any, case_id: str) -> Placed | Reason:
+    def _place(self, source: Source, case_id: str) -> Placed | Reason:
         reason: Placed | Reason = NO_PLACE
         for group in self._groups:
             found = group.place(source, case_id)
