@@ -288,3 +288,21 @@ def test_rows_that_repeat_or_contradict_are_noticed() -> None:
     told = {each.code: each.where for each in result.notices}
     assert told == {"table-row-repeated": "line 4", "table-rows-contradict": "line 5"}
     assert not [each for each in read(data[: data.index(lines[2].encode(), 60)], by)[2].notices if "row" in each.code]
+
+
+def test_cut_text_is_refused_or_doubted_and_a_closing_word_tells_every_cut() -> None:
+    """Cut between two rows, text without a closing word is a shorter table: only there."""
+    data = write_table([a_case()], BY).data
+    ends = {place + 2 for place in range(len(data)) if data[place : place + 2] == b"\r\n"}
+    for length in range(len(data)):
+        try:
+            _, _, result = read(data[:length], BY)
+        except Refused:
+            continue
+        assert length in ends or "table-last-line-unended" in {each.code for each in result.notices}
+    closed = {**BY, "layout": {"header_line": 1, "end_word": "END"}}
+    whole = write_table([a_case()], closed).data
+    assert whole.endswith(b"END\r\n")
+    for length in range(len(whole) - len(b"\r\n")):
+        with pytest.raises(Refused):
+            list(read_table(whole[:length], closed).cases)
