@@ -169,7 +169,7 @@ def marked(book: Any) -> None:
     sheet.merge_cells("L1:M1")
     sheet.row_dimensions[3].hidden = True
     sheet["H2"].number_format = "0.00%"
-    book.create_sheet("Other")["A1"] = 1
+    book.create_sheet("Other").append([1])
 
 
 def test_what_values_do_not_show_is_told() -> None:
@@ -182,18 +182,18 @@ def test_what_values_do_not_show_is_told() -> None:
 
 
 def with_error(book: Any) -> None:
-    book.active["D3"] = "#DIV/0!"
-    book.active["D3"].data_type = "e"
+    book.active["H3"] = "#DIV/0!"
+    book.active["H3"].data_type = "e"
 
 
 def with_formula(book: Any) -> None:
-    book.active["C2"] = "=70+4"
+    book.active["H2"] = "=70+4"
 
 
 def ods_error(table: Any) -> None:
     row = odf_table.TableRow()
     table.addElement(row)
-    for value in ("21", "middle", 70):
+    for value in ("21", "middle", 70, 1, 16, None, None):
         row.addElement(odf_cell(value))
     row.addElement(odf_cell("#DIV/0!", formula="of:=1/0"))
 
@@ -201,9 +201,9 @@ def ods_error(table: Any) -> None:
 @pytest.mark.parametrize(
     ("data", "where"),
     [
-        (xlsx_of([HEADER, *ROWS], with_error), "Sheet!D3"),
-        (xlsx_of([HEADER, *ROWS], with_formula), "Sheet!C2"),
-        (ods_of([HEADER, *ROWS], ods_error), "Sheet!D4"),
+        (xlsx_of([HEADER, *ROWS], with_error), "Sheet!H3"),
+        (xlsx_of([HEADER, *ROWS], with_formula), "Sheet!H2"),
+        (ods_of([HEADER, *ROWS], ods_error), "Sheet!H4"),
     ],
 )
 def test_a_cell_without_a_value_is_refused_with_its_address(data: bytes, where: str) -> None:
