@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from shadefmt.converters.cxf import read_cxf as read_cxf
     from shadefmt.converters.cxf import write_cxf as write_cxf
     from shadefmt.converters.table import read_table as read_table
+    from shadefmt.converters.table import write_table as write_table
     from shadefmt.deriving import Request as Request
     from shadefmt.deriving import derive as derive
     from shadefmt.documents import as_model as as_model
@@ -55,6 +56,7 @@ _HOMES = {
     "read_cgats": "shadefmt.converters.cgats",
     "write_cgats": "shadefmt.converters.cgats",
     "read_table": "shadefmt.converters.table",
+    "write_table": "shadefmt.converters.table",
     "schema_of": "shadefmt.model.schema",
     "ShadefmtError": "shadefmt.errors",
     "Refused": "shadefmt.errors",

@@ -23,3 +23,15 @@ MAX_BUNDLE_ENTRIES = 10_000
 
 MAX_BUNDLE_BYTES = 4 * 1024 * 1024 * 1024
 """Largest bundle when unpacked, and largest file in one, in bytes."""
+
+MAX_SPREADSHEET_BYTES = 512 * 1024 * 1024
+"""Largest spreadsheet, packed, and unpacked again, in bytes."""
+
+MAX_SHEET_CELLS = 4_000_000
+"""Most cells of a sheet, empty ones between others included."""
+
+MAX_SHEET_CHARACTERS = 256 * 1024 * 1024
+"""Most characters of all cells of a sheet; a text that many cells share counts for each of them."""
+
+MAX_TABLE_COLUMNS = 16_384
+"""Most columns of a table that is written; spreadsheets have no more."""

@@ -3,7 +3,7 @@
 Symbols of standards keep their form (CIE; geometry of ISO 13655 and ASTM E1164). `unknown` is a word of its own.
 """
 
-from typing import Final, Literal
+from typing import Literal
 
 Illuminant = Literal["A", "C", "D50", "D55", "D65", "D75", "FL2", "FL7", "FL11", "LED-B3", "unknown"]
 Observer = Literal["2-degree", "10-degree", "unknown"]
@@ -233,6 +233,7 @@ TableDelimiter = Literal["comma", "semicolon", "tab", "vertical-bar"]
 TableQuote = Literal["double", "single", "none"]
 DecimalMark = Literal["point", "comma"]
 ThousandsMark = Literal["point", "comma", "blank", "apostrophe"]
+FormulaGuard = Literal["apostrophe"]
 DateOrder = Literal["year-month-day", "day-month-year", "month-day-year"]
 TimePart = Literal["date", "time"]
 SpectralScale = Literal["factor", "percent"]
@@ -295,6 +296,3 @@ TableMember = Literal[
     "reading.colour.xyz.Y",
     "reading.colour.xyz.Z",
 ]
-
-LOSSES: Final = frozenset({"rounded", "defaulted", "dropped"})
-"""Fates after which a source cannot be rebuilt."""

@@ -38,6 +38,8 @@ LIBRARIES: dict[str, tuple[str, ...]] = {
     "pydantic": ("model", "structure", "converters"),
     "pydantic_core": ("model",),
     "zstandard": ("streams",),
+    "openpyxl": ("converters",),
+    "odf": ("converters",),
     "colour": (),
     "scipy": (),
 }

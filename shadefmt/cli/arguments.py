@@ -164,6 +164,7 @@ def _convert(parser: argparse.ArgumentParser) -> None:
 def _roundtrip(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("paths", nargs="+", metavar="FILE", help="case, bundle, folder or *.ndjson, or -")
     parser.add_argument("--via", choices=BOTH_WAYS, required=True, help="format to write and to read back")
+    parser.add_argument("--mapping", metavar="FILE", help="table-mapping document; table, xlsx and ods need one")
     parser.add_argument("--format", choices=("text", "json"), default="text", help="json: one object a case and line")
     parser.add_argument("--lines", action="store_true", help="every line of the files is a document (as in *.ndjson)")
     _losing(parser)
@@ -177,7 +178,7 @@ def _losing(parser: argparse.ArgumentParser) -> None:
 
 
 def _foreign(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--mapping", metavar="FILE", help="table-mapping document; a table needs one")
+    parser.add_argument("--mapping", metavar="FILE", help="table-mapping document; a table needs one, read or written")
     parser.add_argument("--group", action="store_true", help="table: rows of one case need not be adjacent")
     parser.add_argument("--percent", action="store_true", help="CxF3, CGATS: spectra are in percent")
     parser.add_argument("--decimal-comma", action="store_true", help="CxF3, CGATS: numbers are written with a comma")

@@ -10,6 +10,7 @@ from shadefmt.cli.cases import sound_cases
 from shadefmt.cli.losses import allows
 from shadefmt.cli.progress import counted
 from shadefmt.comparing.round_trip import RoundTrip, round_trip
+from shadefmt.documents import load
 from shadefmt.files import STANDARD, write_whole
 from shadefmt.jsontext import line_form
 from shadefmt.rendering.visible import visible
@@ -18,7 +19,7 @@ TITLES: Final = {
     "unsaid": "LOST WITHOUT A WORD: the loss reports do not list it",
     "said": "Lost, as the loss reports say",
     "aside": "Came back in an extension, not as a member",
-    "renewed": "The document that came back has an id of its own",
+    "renewed": "Ids of its own in the document that came back",
     "added": "Added by the reader",
 }
 SHOWN: Final = 60
@@ -28,9 +29,10 @@ SHOWN: Final = 60
 def run(given: argparse.Namespace) -> int:
     """Take every case through; 1 where something was lost that was not allowed, or that no loss report lists."""
     worst = 0
+    mapping = load(given.mapping) if given.mapping else None
     cases = chain.from_iterable(sound_cases(path, lines=given.lines) for path in given.paths)
     for case in counted(cases, "cases", printing=True):
-        made = round_trip(case.value, given.via, full=given.full)
+        made = round_trip(case.value, given.via, mapping=mapping, full=given.full)
         if given.format == "json":
             write_whole(STANDARD, line_form(_value(case.name, given.via, made)))
         else:

@@ -16,7 +16,8 @@ from shadefmt.jsontext import pointer_of
 Value = dict[str, Any]
 Said = Literal["said", "aside", "unsaid", "renewed", "added"]
 """`said`: a loss report lists it. `aside`: it came back inside an extension. `unsaid`: lost, and no report says so.
-`renewed`: the id of the document, which every reader makes anew from the bytes that it reads. `added`: the reader made
+`renewed`: the id of the document, which every reader makes anew from the bytes that it reads, and what refers to an
+entry by the id that it has now. `added`: the reader made
 it; nothing of the case is lost by it."""
 
 
@@ -39,10 +40,10 @@ class RoundTrip:
         return _losses(self.writing) + _losses(self.reading)
 
 
-def round_trip(case: Value, via: str, *, full: bool = False) -> RoundTrip:
+def round_trip(case: Value, via: str, *, mapping: Value | None = None, full: bool = False) -> RoundTrip:
     """Write a case in a foreign format, read it back, and compare value by value.
 
-    Both loss reports list every loss; `full` does the same for the differences.
+    Both loss reports list every loss; `full` does the same for the differences. A table needs its `mapping`.
 
     Raises:
         WrongUse: the format cannot be both written and read, or the case cannot be written.
@@ -51,14 +52,14 @@ def round_trip(case: Value, via: str, *, full: bool = False) -> RoundTrip:
     through = FORMATS.get(via)
     if through is None or through.read is None or through.write is None:
         raise WrongUse(f"no case can go through {via!r} and come back")
-    written = through.write([case], Stated(full=True))
+    written = through.write([case], Stated(full=True, mapping=mapping))
     data = b"".join(written.data)
     writing = written.loss()
     conversion = through.read(io.BytesIO(data), _listing_all(written.back))
     came = the_only_case(conversion.cases, "a round trip")
     reading = conversion.loss()
     judge = _Judge(writing, reading)
-    return RoundTrip(_grouped(judge.of_all(document_differences(case, came)), full), writing, reading)
+    return RoundTrip(_grouped(judge.of_all(document_differences(case, came, judge.dropped)), full), writing, reading)
 
 
 def _listing_all(stated: Stated) -> Stated:
@@ -71,6 +72,7 @@ class _Judge:
     def __init__(self, writing: Value, reading: Value) -> None:
         lost = [(item["fate"], one) for item in _losses(writing) for one in item.get("instances", ())]
         self._lost = {one["where"] for fate, one in lost if fate != "rounded"}
+        self.dropped = {one["where"] for fate, one in lost if fate == "dropped"}
         self._rounded = {one["where"]: one.get("after", "") for fate, one in lost if fate == "rounded"}
         self._to = {item["path"]: item["to"] for item in writing.get("items", ()) if "to" in item}
         self._aside = {
@@ -90,7 +92,7 @@ class _Judge:
         path, value = difference.path, difference.before
         if self._is_said(path) or self._is_rounded(difference):
             yield "said", difference
-        elif path == ("id",) and difference.kind == "changed":
+        elif difference.kind == "renamed" or (path == ("id",) and difference.kind == "changed"):
             yield "renewed", difference
         elif difference.kind == "missing" and (parts := _parts(value)):
             for step, part in parts:

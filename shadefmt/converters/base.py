@@ -4,10 +4,13 @@ import hashlib
 import uuid
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Final
 
 from shadefmt.versions import FIRST_VERSION, FORMAT_NAME
-from shadefmt.vocabulary import LOSSES, Fate
+from shadefmt.vocabulary import Fate
+
+LOSSES: Final[frozenset[Fate]] = frozenset({"rounded", "defaulted", "dropped"})
+"""Fates after which a source cannot be rebuilt."""
 
 MAX_INSTANCES = 3
 """Instances listed for each path of a loss report unless all are asked for."""

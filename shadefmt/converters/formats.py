@@ -5,9 +5,9 @@ Readers and writers are imported when they are used: the command line asks for n
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Any, BinaryIO, Final
+from typing import Any, BinaryIO, Final, Literal
 
-from shadefmt.converters.detecting import seems_foreign, seems_xml
+from shadefmt.converters.detecting import seems_foreign, seems_spreadsheet, seems_xml
 from shadefmt.errors import WrongUse
 
 Value = dict[str, Any]
@@ -131,12 +131,25 @@ def _read_table(file: BinaryIO, stated: Stated) -> Conversion:
     from shadefmt.converters.table import read_table
 
     if stated.mapping is None:
-        raise WrongUse("a table needs a mapping, which says what its columns are")
+        raise WrongUse("a table or spreadsheet needs --mapping FILE, which says what its columns are")
     made = read_table(file, stated.mapping, full=stated.full, group=stated.group)
     return Conversion(made.cases, made.loss, made.notices)
 
 
+def _writes_table(form: Literal["table", "xlsx", "ods"]) -> Callable[[Iterable[Value], Stated], Written]:
+    def write(cases: Iterable[Value], stated: Stated) -> Written:
+        from shadefmt.converters.table import write_table
+
+        if stated.mapping is None:
+            raise WrongUse("a table is written by the mapping that reads it: say --mapping FILE")
+        made = write_table(cases, stated.mapping, form=form, full=stated.full)
+        return Written([made.data], lambda: made.loss, Stated(mapping=stated.mapping))
+
+    return write
+
+
 _OBJECTS: Final = frozenset({"percent", "decimal_comma", "tags", "notation", "own_fields"})
+_TABLES: Final = frozenset({"mapping", "group"})
 
 FORMATS: Final = {
     each.name: each
@@ -150,7 +163,23 @@ FORMATS: Final = {
             _write_cgats,
             _OBJECTS,
         ),
-        Format("table", "delimited table", _seems_table, _read_table, None, frozenset({"mapping", "group"})),
+        Format("table", "a delimited table", _seems_table, _read_table, _writes_table("table"), _TABLES),
+        Format(
+            "xlsx",
+            "an XLSX spreadsheet (ISO/IEC 29500)",
+            lambda head, _: seems_spreadsheet(head) == "xlsx",
+            _read_table,
+            _writes_table("xlsx"),
+            _TABLES,
+        ),
+        Format(
+            "ods",
+            "an ODS spreadsheet (ISO/IEC 26300)",
+            lambda head, _: seems_spreadsheet(head) == "ods",
+            _read_table,
+            _writes_table("ods"),
+            _TABLES,
+        ),
     )
 }
 """Every foreign format by name, in the order in which they are tried on a file."""

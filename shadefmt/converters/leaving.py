@@ -57,6 +57,8 @@ class Leaving:
     account: Account
     keyed: frozenset[Path] = frozenset()
     _marks: _Marks = field(default_factory=dict)
+    name: str = ""
+    """What places in the account begin with, where several documents become one file."""
 
     def wrote(self, path: Path, to: str = "") -> None:
         """Mark a value as written, `to` where in the target; the second time for one path says nothing new."""
@@ -83,12 +85,13 @@ class Leaving:
         """Mark a value as written with fewer digits; each number that lost some is a loss of its own."""
         self._mark(path)
         self.account.lost(
-            self._pattern_of(path), "rounded", reason.code, reason.text, where=_where(path), old=old, new=new
+            self._pattern_of(path), "rounded", reason.code, reason.text, where=self._where(path), old=old, new=new
         )
 
     def defaulted(self, path: Path, reason: Reason, *, new: str) -> None:
         """Record that the target needs something which the document does not say at a place."""
-        self.account.lost(self._pattern_of(path), "defaulted", reason.code, reason.text, where=_where(path), new=new)
+        pattern, where = self._pattern_of(path), self._where(path)
+        self.account.lost(pattern, "defaulted", reason.code, reason.text, where=where, new=new)
 
     def left(self, path: Path, reason: Reason) -> None:
         """Record a value as dropped for a reason of its own."""
@@ -137,17 +140,17 @@ class Leaving:
         else:
             self._lose(path, value, reason)
 
+    def _where(self, path: Path) -> str:
+        return f"{self.name}{pointer_of(path)}"[:MAX_LENGTH]
+
     def _lose(self, path: Path, value: Any, reason: Reason) -> None:
         old = value if isinstance(value, str) else "" if isinstance(value, Mapping | list) else json.dumps(value)
-        self.account.lost(self._pattern_of(path), "dropped", reason.code, reason.text, where=_where(path), old=old)
+        pattern, where = self._pattern_of(path), self._where(path)
+        self.account.lost(pattern, "dropped", reason.code, reason.text, where=where, old=old)
 
 
 def _holds_objects(value: list[Any]) -> bool:
     return any(isinstance(each, Mapping | list) for each in value)
-
-
-def _where(path: Path) -> str:
-    return pointer_of(path)[:MAX_LENGTH]
 
 
 def _value_at(document: Any, path: Path) -> Any:

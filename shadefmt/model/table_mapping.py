@@ -1,4 +1,4 @@
-"""Kind `table-mapping`: how the columns of a delimited table become members of cases. No expressions."""
+"""Kind `table-mapping`: how the columns of a table become members of cases, and back. No expressions."""
 
 from typing import Annotated, Literal
 
@@ -22,6 +22,7 @@ from shadefmt.model.table_proposal import MappingProposal
 from shadefmt.vocabulary import (
     DateOrder,
     DecimalMark,
+    FormulaGuard,
     Illuminant,
     Observer,
     Origin,
@@ -39,7 +40,10 @@ from shadefmt.vocabulary import (
 
 
 class TableDialect(Block):
-    """How the bytes of the table are cut into cells, and how its numbers are written. Nothing is guessed."""
+    """How bytes are cut into cells, and how numbers are written. Nothing is guessed.
+
+    Of a spreadsheet only the numbers that are held as text follow it.
+    """
 
     encoding: TableEncoding
     """Encoding of the text; `utf-8` with or without a byte order mark, `utf-16` with one."""
@@ -53,11 +57,15 @@ class TableDialect(Block):
     """Mark between groups of three digits; absent means that there is none."""
     blank_after_delimiter: Absent[bool] = None
     """Whether blanks after a delimiter are no part of the cell."""
+    formula_guard: Absent[FormulaGuard] = None
+    """Mark before texts that a spreadsheet would run as a formula; no part of the text. Absent: there is none."""
 
 
 class TableLayout(Block):
-    """Where the table lies in the file. Lines count from 1, as an editor shows them."""
+    """Where the table lies in the file. Lines, or the rows of a sheet, count from 1, as a program shows them."""
 
+    sheet: Absent[ShortText] = None
+    """Name of the sheet of a spreadsheet; absent means the first."""
     header_line: Absent[Count] = None
     """Line of the column headers; absent where there are none and columns go by number."""
     first_row_line: Absent[Count] = None
@@ -210,7 +218,7 @@ class IgnoredColumn(ColumnChoice):
 
 
 class TableMapping(Block):
-    """How a delimited table is read: one row is one reading, or one of each group."""
+    """How a table is read and written: one row is one reading, or one of each group."""
 
     format: Literal["shadefmt"]
     """Always `shadefmt`."""

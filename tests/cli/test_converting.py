@@ -7,6 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from ordinary_mapping import ORDINARY
 from skimage import io as pictures
 
 from shadefmt.checking import check
@@ -154,3 +155,22 @@ def test_what_is_no_table_has_no_mapping(data: bytes, tmp_path: Path, capsys: py
     (tmp_path / "file").write_bytes(data)
     assert main(["convert", str(tmp_path / "file"), "--propose-mapping"]) == 2
     assert capsys.readouterr().out == ""
+
+
+def test_cases_go_through_a_table_and_a_spreadsheet_and_come_back(tmp_path: Path) -> None:
+    by = tmp_path / "by.shade.json"
+    by.write_text(json.dumps(ORDINARY), encoding="utf-8")
+    for form in ("table", "xlsx", "ods"):
+        made, back = tmp_path / f"readings.{form}", tmp_path / f"{form}.shade.json"
+        assert main(["convert", str(EXAMPLE), str(made), "--to", form]) == 2, "a table needs its mapping"
+        assert main(["convert", str(EXAMPLE), str(made), "--to", form, "--mapping", str(by)]) == 1
+        assert main(["convert", str(made), str(back), "--mapping", str(by), "--allow-loss", "all"]) == 0
+        found = [each["colours"][0]["lab"]["L"] for each in json.loads(back.read_bytes())["readings"]]
+        assert found == [74.33, 74.24, 74.41, 60.12, 73.22, 73.15, 73.27]
+    many = tmp_path / "many.shade.ndjson"
+    other = {**json.loads(EXAMPLE.read_bytes()), "id": "urn:uuid:00000000-0000-4000-8000-000000000001"}
+    many.write_text(f"{json.dumps(json.loads(EXAMPLE.read_bytes()))}\n{json.dumps(other)}\n", encoding="utf-8")
+    target, again = tmp_path / "many.csv", tmp_path / "again.shade.ndjson"
+    assert main(["convert", str(many), str(target), "--to", "table", "--mapping", str(by), "--allow-loss", "all"]) == 0
+    assert main(["convert", str(target), str(again), "--mapping", str(by), "--allow-loss", "all"]) == 0
+    assert len(again.read_bytes().splitlines()) == 2

@@ -4,10 +4,11 @@ import io
 from pathlib import Path
 
 import pytest
+from ordinary_mapping import ORDINARY
 
 from shadefmt.cli.main import main
 from shadefmt.converters.formats import FORMATS, LOOKED_AT, READ, WRITTEN, Stated, format_of, the_only_case
-from shadefmt.documents import load
+from shadefmt.documents import dumps, load
 from shadefmt.errors import WrongUse
 
 EXAMPLES = Path(__file__).resolve().parent.parent.parent / "schema" / "1.0" / "examples"
@@ -28,10 +29,13 @@ def test_options_are_members_of_what_is_stated(name: str) -> None:
 def test_what_is_written_is_told_by_its_content(name: str, tmp_path: Path) -> None:
     target = tmp_path / "written"
     case = EXAMPLES / "front-crown.shade.json"
-    assert main(["convert", str(case), str(target), "--to", name, "--allow-loss", "all"]) == 0
+    by = tmp_path / "by.shade.json"
+    by.write_bytes(dumps(ORDINARY))
+    words = ["--to", name, "--allow-loss", "all", "--mapping", str(by)]
+    assert main(["convert", str(case), str(target), *words]) == 0
     writer = FORMATS[name].write
     assert writer is not None
-    written = writer([load(str(case))], Stated())
+    written = writer([load(str(case))], Stated(mapping=ORDINARY))
     assert target.read_bytes() == b"".join(written.data)
     found = format_of(target.read_bytes()[:LOOKED_AT], written.back)
     assert found is not None
@@ -99,7 +103,7 @@ def test_every_loss_is_listed_in_full(full: bool) -> None:
 def test_writers_list_every_loss_in_full(name: str, case: Path) -> None:
     write = FORMATS[name].write
     assert write is not None
-    written = write([load(str(case))], Stated(full=True))
+    written = write([load(str(case))], Stated(full=True, mapping=ORDINARY))
     assert b"".join(written.data)
     losses = [each for each in written.loss()["items"] if "code" in each]
     assert losses

@@ -7,6 +7,7 @@ from itertools import chain, islice
 from shadefmt.converters.base import Account
 from shadefmt.converters.table.header import Header
 from shadefmt.converters.table.notices import Notice
+from shadefmt.converters.table.sheets.source import SheetSource
 from shadefmt.converters.table.source import Row, TableSource
 from shadefmt.errors import Refused, WrongUse
 from shadefmt.model.table_mapping import TableLayout
@@ -20,7 +21,7 @@ class TableBody:
     there if they are empty.
     """
 
-    source: TableSource
+    source: TableSource | SheetSource
     layout: TableLayout
     account: Account
     notices: list[Notice]
@@ -143,7 +144,7 @@ class TableBody:
                 where=f"line {self.source.line}",
                 remedy="the file is cut off; export it again",
             )
-        if self.layout.ends_at_blank_row:
+        if self.layout.ends_at_blank_row and not isinstance(self.source, SheetSource):  # below a sheet all is blank
             self._note("table-end-not-found", self.source.line, "No blank row ends the table.", "See that it is whole.")
 
     def _close(self) -> None:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from shadefmt.converters.table.dates import date_of, time_of, timestamp_of
+from shadefmt.converters.table.formulas import unguarded
 from shadefmt.converters.table.members import Member, shown
 from shadefmt.converters.table.numbers import NumberReader
 from shadefmt.errors import Refused
@@ -17,6 +18,9 @@ MEMO_SIZE: Final = 16384
 
 _CHECKED: Final = frozenset({"count", "number", "text"})
 """Sorts whose readers let through what a member may not allow: too long, zero, negative."""
+
+_AS_IT_IS: Final = frozenset({"text", "time"})
+"""Sorts whose readers see a cell with its blanks, and a date of a spreadsheet as such."""
 
 _REPEATING: Final = frozenset({"word", "truth", "tooth", "count", "number"})
 """Sorts whose texts come again and again; times and remarks hardly do."""
@@ -43,6 +47,12 @@ class Memo(dict[str, Any]):
         return found
 
 
+class Moment(str):
+    """Text of a cell that a spreadsheet holds as a date or time: as in ISO 8601, whatever the mapping says of texts."""
+
+    __slots__ = ()
+
+
 @dataclass(frozen=True)
 class CellForm:
     """How the cells of one column are written."""
@@ -54,6 +64,7 @@ class CellForm:
     date_order: DateOrder | None = None
     time_part: TimePart | None = None
     vocabulary: Sequence[VocabularyWord] = ()
+    guarded: bool = False
 
 
 def cell_reader(member: Member, form: CellForm) -> CellReader:
@@ -62,13 +73,15 @@ def cell_reader(member: Member, form: CellForm) -> CellReader:
     words = {word.text.strip(): word.value for word in form.vocabulary}
 
     def read(text: str) -> Cell | None:
+        if form.guarded:
+            text = unguarded(text)
         bare = text.strip()
         if bare in form.blank:
             return None
         if bare in words:
             value = constant_of(member, words[bare])
             return value, words[bare] != bare
-        value, restated = base(text if member.sort == "text" else bare)
+        value, restated = base(text if member.sort in _AS_IT_IS else bare)
         if member.sort in _CHECKED:
             member.check(value, text)
         return value, restated
@@ -124,11 +137,20 @@ def _count(text: str) -> Cell:
 def _time_reader(form: CellForm) -> Callable[[str], Cell]:
     match form.time_part:
         case "date":
-            return lambda text: _told(text, date_of(text, form.date_order))
+            return lambda text: _told(text, date_of(_day(text), _order(text, form)))
         case "time":
-            return lambda text: _told(text, time_of(text))
+            return lambda text: _told(text, time_of(text.strip()))
         case None:
-            return lambda text: _told(text, timestamp_of(text, form.date_order))
+            return lambda text: _told(text, timestamp_of(text, _order(text, form)))
+
+
+def _order(text: str, form: CellForm) -> DateOrder | None:
+    return None if isinstance(text, Moment) else form.date_order
+
+
+def _day(text: str) -> str:
+    """The date of a cell; a spreadsheet may hold it as the midnight that it begins with."""
+    return text.removesuffix("T00:00:00") if isinstance(text, Moment) else text.strip()
 
 
 def _told(text: str, value: str) -> Cell:

@@ -91,6 +91,7 @@ class Columns:
             date_order=column.date_order,
             time_part=column.time_part,
             vocabulary=tuple(column.vocabulary or ()),
+            guarded=self.mapping.dialect.formula_guard is not None and member.sort not in ("number", "count"),
         )
         return cell_reader(member, form)
 

@@ -4,29 +4,31 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any, BinaryIO
 
-from pydantic import ValidationError
-
 from shadefmt.converters.base import Account, case_id, loss_report
+from shadefmt.converters.detecting import seems_spreadsheet
 from shadefmt.converters.table.body import TableBody, bare_label
 from shadefmt.converters.table.building import CaseBuilder
 from shadefmt.converters.table.gathering import gathered
 from shadefmt.converters.table.labelled import with_labelled
-from shadefmt.converters.table.notices import Notice, doubts
+from shadefmt.converters.table.mapping import mapping_of
+from shadefmt.converters.table.notices import Notice, doubts, repeated
 from shadefmt.converters.table.order import CaseOrder
 from shadefmt.converters.table.plan import Plan, plan_of
+from shadefmt.converters.table.repeats import Repeats
 from shadefmt.converters.table.reshaping import Reshaped
+from shadefmt.converters.table.sheets.source import SheetSource
 from shadefmt.converters.table.source import TableSource
+from shadefmt.converters.table.spool import rewindable
 from shadefmt.errors import Refused, WrongUse
-from shadefmt.jsontext import digest, pointer_of
+from shadefmt.jsontext import digest
+from shadefmt.limits import MAX_SPREADSHEET_BYTES
 from shadefmt.model.table_mapping import TableLayout, TableMapping
-
-_LISTED = 5
 
 
 def read_table(
     source: BinaryIO | bytes, mapping: dict[str, Any], *, full: bool = False, group: bool = False
 ) -> "TableResult":
-    """Read a delimited table into cases by a decoded table-mapping document.
+    """Read a delimited table, or a sheet of an XLSX or ODS file, into cases by a decoded table-mapping document.
 
     `full` lists every loss in the loss report instead of the first few. The memory needed follows the largest
     case. Rows of one case have to be adjacent; `group` brings them together first, on disk, in order of the first
@@ -39,10 +41,13 @@ def read_table(
         Refused: the table is; here for its first lines, from the iterator of cases for its rows. Nothing that
             was yielded before counts then.
     """
-    model = _mapping_of(mapping)
+    model = mapping_of(mapping)
     account = Account(full=full)
     notices: list[Notice] = []
-    table = TableSource(source, model.dialect)
+    table = _opened(source, model)
+    if isinstance(table, SheetSource):
+        table.account(account)
+        notices += [Notice(*remark) for remark in table.remarks()]
     labels = frozenset(bare_label(each.label) for each in model.labelled or ())
     body = TableBody(table, model.layout or TableLayout(), account, notices, labels)
     model = with_labelled(model, body, account)
@@ -52,22 +57,28 @@ def read_table(
     return TableResult(table, rows, plan_of(model, rows.header), account, notices, digest(mapping), group)
 
 
-def _mapping_of(value: dict[str, Any]) -> TableMapping:
-    try:
-        mapping = TableMapping.model_validate(value)
-    except ValidationError as error:
-        faults = [f"{pointer_of(each['loc']) or '/'}: {each['msg']}" for each in error.errors()[:_LISTED]]
-        raise WrongUse(f"the mapping is no valid table-mapping document: {'; '.join(faults)}") from None
-    if mapping.extensions_required:
-        raise WrongUse(f"the mapping needs extensions not known here: {', '.join(mapping.extensions_required)}")
-    return mapping
+def _opened(source: BinaryIO | bytes, mapping: TableMapping) -> TableSource | SheetSource:
+    """The table in a file: a sheet where the bytes are those of a spreadsheet."""
+    file = rewindable(source)
+    start = file.tell()
+    zipped = file.read(4) == b"PK\x03\x04"
+    file.seek(start)
+    if zipped:
+        data = file.read(MAX_SPREADSHEET_BYTES + 1)
+        form = seems_spreadsheet(data)
+        if form is not None:
+            if file is not source:
+                file.close()
+            return SheetSource(data, form, mapping)
+        file.seek(start)
+    return TableSource(file, mapping.dialect, own=file is not source)
 
 
 @dataclass
 class TableResult:
     """Cases that are read as they are asked for, and the account of it."""
 
-    _table: TableSource
+    _table: TableSource | SheetSource
     _body: Reshaped
     _plan: Plan
     _account: Account
@@ -105,6 +116,7 @@ class TableResult:
         dropped, case_key = plan.dropped, plan.case_key
         key: tuple[str, ...] = ()
         builder: CaseBuilder | None = None
+        repeats = Repeats(plan)
         rows = self._body.rows()
         if self._group and case_key:
             rows = gathered(rows, case_key)
@@ -115,13 +127,16 @@ class TableResult:
                     yield self._finish(builder)
                 key = mine
                 builder = self._begin(key, line, order)
+                repeats.begin()
             builder.add(line, row)
+            repeats.see(line, row)
             for column in dropped:
                 column.see(line, row, account)
         if builder is None:
             raise Refused("the table has no rows", where=f"line {self._table.line}")
         yield self._finish(builder)
         order.demand_distinct()
+        self.notices += repeated(repeats)
         self._close()
 
     def _begin(self, key: tuple[str, ...], line: int, order: CaseOrder) -> CaseBuilder:

@@ -24,7 +24,7 @@ class Header:
     """
 
     def __init__(self, names: Sequence[str] | None, width: int, line: int) -> None:
-        self.names = None if names is None else [_normal(name) for name in names]
+        self.names = None if names is None else [normal(name) for name in names]
         self.width = width
         self.line = line
         self.least = width
@@ -73,24 +73,24 @@ class Header:
 
     def again(self, row: Sequence[str]) -> bool:
         """Whether a row says the same as the headers."""
-        return self.names is not None and [_normal(text) for text in row] == self.names
+        return self.names is not None and [normal(text) for text in row] == self.names
 
     def wavelengths(self, prefix: str, suffix: str) -> list[tuple[int, str]]:
         """Return index and wavelength, as text with a point, of headers made of prefix, wavelength, suffix."""
         if self.names is None:
             raise WrongUse("a spectrum needs bands by column_number where the mapping states no header_line")
-        before, after = _normal(prefix), _normal(suffix)
+        before, after = normal(prefix), normal(suffix)
         found = []
         for index, name in enumerate(self.names):
             middle = name[len(before) : len(name) - len(after)].strip()
-            if name.startswith(before) and name.endswith(after) and _WAVELENGTH.fullmatch(middle):
+            if name.startswith(before) and name.endswith(after) and is_wavelength(middle):
                 found.append((index, middle.replace(",", ".")))
         return found
 
     def _named(self, text: str) -> list[int]:
         if self.names is None:
             raise WrongUse(f"the mapping names the column {shown(text)} but states no header_line: give column_number")
-        wanted = _normal(text)
+        wanted = normal(text)
         return [index for index, name in enumerate(self.names) if name == wanted]
 
     def _missing(self, what: str) -> Refused:
@@ -102,7 +102,13 @@ class Header:
         )
 
 
-def _normal(text: str) -> str:
+def is_wavelength(text: str) -> bool:
+    """Return whether a text can be the wavelength in a header."""
+    return _WAVELENGTH.fullmatch(text) is not None
+
+
+def normal(text: str) -> str:
+    """Return a header without blanks at its ends, in Unicode normal form C."""
     return unicodedata.normalize("NFC", text).strip()
 
 

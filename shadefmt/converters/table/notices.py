@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from shadefmt.converters.table.plan import Plan
+from shadefmt.converters.table.repeats import Repeats
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,3 +36,23 @@ def doubts(plan: Plan) -> Iterator[Notice]:
                     "CIELAB and tristimulus values of one colour show different decimals; the larger is stated.",
                     "State decimals for the colour in the mapping.",
                 )
+
+
+def repeated(repeats: Repeats) -> Iterator[Notice]:
+    """Yield what was noticed of rows that repeat or contradict another of their case."""
+    same, contrary = repeats.same, repeats.contrary
+    if same.count:
+        yield Notice(
+            "table-row-repeated",
+            f"line {same.line}",
+            f"Rows say the same as an earlier one of the case, this one as line {same.earlier}: {same.count}.",
+            "Each was read as a reading of its own; delete those that are copies.",
+        )
+    if contrary.count:
+        yield Notice(
+            "table-rows-contradict",
+            f"line {contrary.line}",
+            "Rows give other numbers for a reading whose order or time an earlier row has, "
+            f"this one that of line {contrary.earlier}: {contrary.count}.",
+            "Each was read as a reading of its own; see which of them holds.",
+        )

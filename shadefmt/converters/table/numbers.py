@@ -25,7 +25,7 @@ _GRAMMAR: Final = re.compile(r"([+-]?[0-9]*)(?:\.([0-9]*))?(?:[eE]([+-]?[0-9]{1,
 _DIGITS: Final = re.compile(r"[0-9]+").fullmatch
 _USUAL_LENGTH: Final = 40
 _MAX_LENGTH: Final = 400
-_MARKS: Final = {"point": ".", "comma": ",", "blank": " ", "apostrophe": "'"}
+MARKS: Final = {"point": ".", "comma": ",", "blank": " ", "apostrophe": "'"}
 _LIKENESSES: Final = str.maketrans({"\u2212": "-", "\u2019": "'"})
 _BLANKS: Final = str.maketrans({"\u00a0": " ", "\u202f": " ", "\u2009": " "})
 
@@ -51,9 +51,9 @@ class NumberReader:
     """
 
     def __init__(self, form: NumberForm) -> None:
-        self._form = form
-        self._mark = _MARKS[form.decimal_mark]
-        self._group = _MARKS[form.thousands_mark] if form.thousands_mark else ""
+        self.form = form
+        self._mark = MARKS[form.decimal_mark]
+        self._group = MARKS[form.thousands_mark] if form.thousands_mark else ""
         self._grouped = re.compile(rf"[+-]?[0-9]{{1,3}}(?:{re.escape(self._group)}[0-9]{{3}})+(?![0-9])")
 
     @classmethod
@@ -64,7 +64,7 @@ class NumberReader:
     def __call__(self, text: str) -> Figure:
         """Return the nearest double (an int where whole) and the decimals of a number."""
         whole, mark, fraction = text.partition(self._mark)
-        power = self._form.shift
+        power = self.form.shift
         if not (_DIGITS(whole) and (_DIGITS(fraction) or not mark) and len(text) <= _USUAL_LENGTH):
             whole, fraction, power = self._parts(text)
         value = float(f"{whole}.{fraction}e{power}" if power else f"{whole}.{fraction}")
@@ -82,7 +82,7 @@ class NumberReader:
     def _parts(self, text: str) -> tuple[str, str, int]:
         """Digits before and after the decimal mark, and the power of ten that they are multiplied by."""
         plain = text.strip().translate(_LIKENESSES)
-        if self._form.percent_sign and plain.endswith("%"):
+        if self.form.percent_sign and plain.endswith("%"):
             plain = plain[:-1].rstrip()
         if self._group:
             plain = plain.translate(_BLANKS)
@@ -95,12 +95,12 @@ class NumberReader:
         if matched is None or not (matched[2] or matched[1].strip("+-")):
             raise Refused(f"{shown(text)} is no number", remedy=self._remedy(text))
         whole, fraction, exponent = matched.groups("")
-        return whole, fraction, int(exponent or 0) + self._form.shift
+        return whole, fraction, int(exponent or 0) + self.form.shift
 
     def _remedy(self, text: str) -> str:
         other = "," if self._mark == "." else "."
         if other in text and _GRAMMAR.fullmatch(text.strip().replace(other, ".")):
-            return f"the mapping states a decimal {self._form.decimal_mark}; if that is wrong, mend it"
+            return f"the mapping states a decimal {self.form.decimal_mark}; if that is wrong, mend it"
         if text.strip().endswith("%"):
             return "state the unit percent for this column"
         return "mend the cell, or list its text under blank_words if it means that there is no value"

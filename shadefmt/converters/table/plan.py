@@ -196,7 +196,7 @@ class _Planner:
         name = group.name if group else None
         mine = [column for column in self._mapping.columns or () if column.group in (None, name)]
         fields = self._plain_fields([column for column in mine if not column.member.startswith(PREFIX)])
-        constants = _constants((*(self._mapping.constants or ()), *((group and group.constants) or ())))
+        constants = constants_of((*(self._mapping.constants or ()), *((group and group.constants) or ())))
         parts = self._parts(constants, fields)
         own = _of("reading", fields)
         words = Part("reading", constants.get("reading", {}), [field for field in own if _is_word(field)])
@@ -252,7 +252,7 @@ def _of(entity: str, fields: Iterable[Field]) -> list[Field]:
     return [field for field in fields if field.member.entity == entity]
 
 
-def _constants(entries: Iterable[MappedConstant]) -> dict[str, Values]:
+def constants_of(entries: Iterable[MappedConstant]) -> dict[str, Values]:
     """Values of the constants by entity."""
     found: dict[str, Values] = {}
     for entry in entries:

@@ -1,6 +1,7 @@
 """The entities of one case while its rows are read: equal ones are shared, contradicting ones refused."""
 
 from collections.abc import Hashable, Mapping, Sequence
+from itertools import islice
 from typing import Any, Final
 
 from shadefmt.converters.table.fields import Cells
@@ -60,6 +61,10 @@ class Shelf:
         name = self.place(found, links, key)
         self._entries[key] = {"id": name, **assembled(self._entity, known)}
         return name
+
+    def entry(self, name: str) -> Mapping[str, Any]:
+        """Return the entry with an id; ids count from 1."""
+        return next(islice(self._entries.values(), int(name.rpartition("-")[2]) - 1, None))
 
     def entries(self) -> list[dict[str, Any]]:
         """Return the entries in the order of their ids, as values."""
@@ -121,6 +126,10 @@ class Shelves:
         if entity in ("privacy", "subject"):
             return shelf.place_keyed(found, links, "", line)
         return shelf.place(found, links, (found.mark, *links.values()))
+
+    def entry_of_session(self, name: str) -> Mapping[str, Any]:
+        """Return the session with an id."""
+        return self._shelves["session"].entry(name)
 
     def one(self, entity: str) -> dict[str, dict[str, Any]]:
         """Return an entity that a case has once, under its name, or nothing."""

@@ -28,9 +28,9 @@ Row = tuple[int, list[str]]
 class TableSource:
     """A table's bytes: digest, lines, rows. Lines end with LF, CR LF or CR, also mixed; they count from 1."""
 
-    def __init__(self, source: BinaryIO | bytes, dialect: TableDialect) -> None:
+    def __init__(self, source: BinaryIO | bytes, dialect: TableDialect, *, own: bool = False) -> None:
         self._file = rewindable(source)
-        if self._file is not source:
+        if own or self._file is not source:
             weakref.finalize(self, self._file.close)
         self._start = self._file.tell()
         self._dialect = dialect

@@ -1,0 +1,1 @@
+"""Cases into tables by the mapping that reads them."""
