@@ -39,7 +39,7 @@ control and local rules come first."""
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code. Prints one line for whatever went wrong, never a traceback."""
-    parser = _parser()
+    parser = command_parser()
     given = parser.parse_args(arguments)
     if given.verb is None:
         parser.print_help()
@@ -69,7 +69,7 @@ def entry() -> None:
     sys.exit(main())
 
 
-def _parser() -> argparse.ArgumentParser:
+def command_parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="shadefmt",
         description="The open record for tooth colour: check, convert, complete and show cases.",
