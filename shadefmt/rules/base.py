@@ -13,7 +13,18 @@ from shadefmt.model.base import Block
 from shadefmt.model.case import Case
 
 TIMESTAMP_MEMBERS: Final = frozenset(
-    {"at", "started", "set_at", "agreed_at", "due", "measured_on", "valid_from", "valid_until"}
+    {
+        "at",
+        "started",
+        "set_at",
+        "agreed_at",
+        "due",
+        "measured_on",
+        "valid_from",
+        "valid_until",
+        "made_at",
+        "colour_vision_checked",
+    }
 )
 """Members that hold a moment, in every kind of document."""
 

@@ -3,7 +3,7 @@
 import {isLater, moment, secondsBetween} from "../times.mjs";
 import {textsOf} from "../texts.mjs";
 
-export const TIMESTAMPS = new Set(["at", "started", "set_at", "agreed_at", "due", "measured_on", "valid_from", "valid_until"]);
+export const TIMESTAMPS = new Set(["at", "started", "set_at", "agreed_at", "due", "measured_on", "valid_from", "valid_until", "made_at", "colour_vision_checked"]);
 
 const impossible = ({document}) => textsOf(document)
   .filter(({member, text}) => TIMESTAMPS.has(member) && moment(text) === null)
