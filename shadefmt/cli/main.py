@@ -70,6 +70,7 @@ def entry() -> None:
 
 
 def command_parser() -> argparse.ArgumentParser:
+    """Return the parser of the program with those of its verbs."""
     parser = argparse.ArgumentParser(
         prog="shadefmt",
         description="The open record for tooth colour: check, convert, complete and show cases.",
