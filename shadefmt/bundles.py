@@ -3,7 +3,9 @@
 import hashlib
 import io
 import re
+import stat
 import zipfile
+import zlib
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
@@ -17,6 +19,8 @@ SEGMENT: Final = re.compile(r"[A-Za-z0-9_-](?:[A-Za-z0-9._-]*[A-Za-z0-9_-])?")
 """A folder or file name in a path: no dot at either end, so never `.` or `..`."""
 
 CHUNK: Final = 1024 * 1024
+DAMAGED: Final = (zipfile.BadZipFile, zlib.error, NotImplementedError, RuntimeError, EOFError, OSError)
+"""What unpacking raises where an archive is damaged."""
 
 
 class FileFacts(NamedTuple):
@@ -109,7 +113,7 @@ def zip_bundle(data: bytes, name: str) -> Bundle:
             what = f"{len(roots)} documents at the root of the bundle"
             raise Refused(what, where=name, remedy="A bundle has exactly one *.shade.json at its root")
         document = _limited(archive, roots[0], MAX_DOCUMENT_BYTES, name)
-    except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError, ValueError, OSError) as failure:
+    except (*DAMAGED, ValueError) as failure:
         raise Refused(f"no sound ZIP archive ({failure})", where=name, remedy="Ask for the bundle again") from failure
 
     def opened(path: str) -> IO[bytes] | None:
@@ -123,7 +127,7 @@ def zip_bundle(data: bytes, name: str) -> Bundle:
                 return None
             with stream:
                 return _facts(stream)
-        except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError, OSError) as failure:
+        except DAMAGED as failure:
             raise Refused(f"{path} is damaged ({failure})", where=name, remedy="Ask for the bundle again") from failure
 
     return Bundle(f"{name}/{roots[0].filename}", document, facts, opened)
@@ -142,6 +146,12 @@ def _demand_sound(entries: list[zipfile.ZipInfo], name: str) -> None:
             raise Refused(f"the file name {each.filename!r} is there twice", where=name, remedy="Rename one of them")
         if each.flag_bits & 1:
             raise Refused(f"{each.filename} is encrypted", where=name, remedy="Send the bundle without a password")
+        if stat.S_ISLNK(each.external_attr >> 16):
+            raise Refused(f"{each.filename} is a link to a file", where=name, remedy="Put the file itself there")
+        if each.compress_type not in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED):
+            raise Refused(
+                f"{each.filename} is packed in an unusual way", where=name, remedy="Pack it as usual: deflate"
+            )
         seen.add(each.filename.casefold())
 
 

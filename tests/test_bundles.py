@@ -155,3 +155,41 @@ def test_an_archive_cut_anywhere_is_refused() -> None:
 def test_arbitrary_bytes_are_refused_and_nothing_else(data: bytes) -> None:
     with pytest.raises(Refused):
         zip_bundle(b"PK\x03\x04" + data, "bundle.zip")
+
+
+def packed(compression: int = zipfile.ZIP_DEFLATED, mode: int = 0) -> bytes:
+    """An archive with a case and one picture, packed in a way and with a file mode of Unix."""
+    target = io.BytesIO()
+    with zipfile.ZipFile(target, "w") as archive:
+        archive.writestr("case.shade.json", json.dumps(CASE), compress_type=zipfile.ZIP_DEFLATED)
+        picture = zipfile.ZipInfo("photo.png")
+        picture.external_attr = mode << 16
+        archive.writestr(picture, PICTURE, compress_type=compression)
+    return target.getvalue()
+
+
+@pytest.mark.parametrize("compression", [zipfile.ZIP_BZIP2, zipfile.ZIP_LZMA])
+def test_only_what_every_program_unpacks_is_unpacked(compression: int) -> None:
+    """APPNOTE.TXT of ZIP names many methods; stored and deflated are those of ISO/IEC 21320-1."""
+    with pytest.raises(Refused, match="packed in an unusual way"):
+        zip_bundle(packed(compression), "b.zip")
+    assert zip_bundle(packed(), "b.zip").name == "b.zip/case.shade.json"
+
+
+def test_a_link_in_an_archive_is_refused() -> None:
+    with pytest.raises(Refused, match="is a link to a file"):
+        zip_bundle(packed(mode=0o120777), "b.zip")
+    assert zip_bundle(packed(mode=0o100644), "b.zip").name == "b.zip/case.shade.json"
+
+
+def test_an_archive_with_any_byte_changed_is_read_or_refused() -> None:
+    whole = packed()
+    for place in range(len(whole)):
+        for flipped in (0x01, 0x80, 0xFF):
+            spoilt = bytearray(whole)
+            spoilt[place] ^= flipped
+            try:
+                bundle = zip_bundle(bytes(spoilt), "b.zip")
+                bundle.attachments("photo.png")
+            except Refused:
+                continue

@@ -144,7 +144,7 @@ def _pairs(given: argparse.Namespace) -> Iterator[Value]:
         value = loads(source.data)
         made = structured(value, "case") if value.get("kind") == "case" else None
         if made is None or not isinstance(made.root, Case):
-            say(f"shadefmt: {source.name}: no sound case, passed over")
+            say(f"shadefmt: {source.name}: no sound case, left out")
             continue
         pairs.add(CaseView(made.root))
     yield from pairs.offsets()

@@ -40,7 +40,7 @@ control and local rules come first."""
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code. Prints one line for whatever went wrong, never a traceback."""
-    parser = _parser()
+    parser = command_parser()
     given = parser.parse_args(arguments)
     if given.verb is None:
         parser.print_help()
@@ -70,7 +70,8 @@ def entry() -> None:
     sys.exit(main())
 
 
-def _parser() -> argparse.ArgumentParser:
+def command_parser() -> argparse.ArgumentParser:
+    """Return the parser of the program with those of its verbs."""
     parser = argparse.ArgumentParser(
         prog="shadefmt",
         description="The open record for tooth colour: check, convert, complete and show cases.",

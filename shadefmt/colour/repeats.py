@@ -39,7 +39,7 @@ def mcdm_corrected(spread: float, n: int) -> float:
     exactly sqrt((n - 1) / n) in CIELAB, and nearly so in CIEDE2000, where the weights hardly change.
     """
     if n < 2:
-        raise WrongUse("the spread of one reading cannot be corrected")
+        raise WrongUse("the spread of one reading has no allowance for few readings")
     return spread * sqrt(n / (n - 1))
 
 

@@ -20,7 +20,7 @@ KINDS: Final[dict[str, tuple[str, Callable[[Damage, random.Random], None]]]] = {
     "sign-flipped": ("a coordinate lost its sign", numbers.flipped_sign),
     "difference-retyped": ("a digit of a difference was mistyped", claims.retyped_difference),
     "calibration-late": ("a calibration was dated after its readings", claims.late_calibration),
-    "calibration-failed": ("a calibration had failed", claims.failed_calibration),
+    "calibration-failed": ("a calibration was marked as not accepted", claims.failed_calibration),
     "barrier-other": ("the barrier was not the same for calibration and readings", claims.other_barrier),
     "reading-withdrawn": ("a reading was withdrawn and left in its mean", numbers.withdrawn),
     "divisor-other": ("a variance was divided by n", numbers.other_divisor),

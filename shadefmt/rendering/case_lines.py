@@ -91,6 +91,8 @@ def _colours(view: CaseView, width: int) -> list[str]:
     lines = wrapped(f"{what}{about}", width, later="  ")
     shown = rows[:MOST_ROWS]
     several = len({each.specimen for each in rows}) > 1
+    if several and len({each.specimen for each in shown}) == len(shown):
+        shown, several = [each._replace(zone=f"{each.specimen}, {each.zone}") for each in shown], False
     room = min(max(columns(each.zone) for each in shown), MOST_COLUMNS)
     for specimen, group in groupby(shown, key=lambda each: each.specimen):
         if several:

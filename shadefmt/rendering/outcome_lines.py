@@ -21,15 +21,19 @@ UNMEASURED: Final = ("cannot be compared", "not judged")
 
 
 def outcome_lines(view: CaseView, report: Report, width: int) -> list[str]:
-    """Return how the work came out; that nothing was judged is said, too."""
-    found = outcomes(view, report)
+    """Return how the work came out; that nothing was judged is said, too.
+
+    A comparison that an effect of a course names is told there, and not a second time.
+    """
+    told = {each.comparison_id for each in view.case.effects or () if each.id not in view.withdrawn}
+    found = [each for each in outcomes(view, report) if each.entry_id not in told or each.contradicted]
     if not found:
         lines = wrapped("outcome   NOT JUDGED: nothing in the file is compared with a limit", width, later="  ")
         return lines + _more(view, report, width)
     ranked = sorted(found, key=lambda each: WORST_FIRST.index(each.outcome))
     lines = wrapped(_heading(report), width, later="  ")
     places = {each.entry_id: _where(each, found) for each in ranked}
-    room = min(max(map(columns, places.values())), MOST_COLUMNS)
+    room = min(max(columns(each) for each in places.values()), MOST_COLUMNS)
     for limit, group in _by_limit(ranked[:MOST]):
         lines += wrapped(limit, width, first="  ", later="    ") if limit else []
         for each in group:

@@ -63,7 +63,7 @@ def text_holds_hidden_characters(matter: Matter) -> Iterator[Hit]:
 def instrument_serial_exposed(matter: Matter) -> Iterator[Hit]:
     """An instrument's id looks like a serial number."""
     for index, instrument in enumerate(matter.view.case.instruments or ()):
-        if _SERIAL.fullmatch(instrument.id):
+        if _SERIAL.fullmatch(instrument.id) and not _UUID.fullmatch(instrument.id):
             yield Hit(f"/instruments/{index}/id", {"id": instrument.id}, instrument.id)
 
 

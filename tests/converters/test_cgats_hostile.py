@@ -29,7 +29,7 @@ WORDS = [
     [
         ("cut.txt", "line 8", "END_DATA", "export the file again"),
         ("no-format.txt", "line 3", "BEGIN_DATA_FORMAT", "field names"),
-        ("not-a-number.txt", "line 7, LAB_L", "NaN", "readings that failed"),
+        ("not-a-number.txt", "line 7, LAB_L", "NaN", "readings that have no number"),
         ("gap.txt", "line 7", "6 values", "quotes"),
         ("decimal-comma.txt", "line 10, LAB_L", "decimal comma", "decimal_comma"),
     ],

@@ -79,11 +79,17 @@ def test_outcomes_are_words_in_capitals_the_worst_first() -> None:
         "DOES NOT CONFORM",
         "INCONCLUSIVE",
         "INCONCLUSIVE",
+        "CONFORMS",
         "CANNOT BE COMPARED",
         "NOT JUDGED",
-        "NOT JUDGED",
     ]
-    assert "and 1 more: 1 conforms" in shown(rich())
+    assert "after settling (24 days after it)" in shown(rich()), "told with its effect, and not a second time"
+
+
+def test_outcomes_beyond_the_most_are_counted() -> None:
+    value = rich()
+    del value["effects"]
+    assert "and 1 more: 1 conforms" in shown(value)
 
 
 def test_outcomes_have_difference_give_or_take_limit_whose_and_rule() -> None:

@@ -1,24 +1,20 @@
 """Words that people read: every word of the format has one, and none of them promises, blames or reassures."""
 
-import ast
-import json
 import re
-from pathlib import Path
 from typing import get_args
 
 import pytest
 from shown_cases import checked, rich, smallest
 from toothnotation import all_teeth
 
+from scripts.print_texts import WORDS_OF_THE_FORMAT, texts
 from shadefmt import vocabulary
 from shadefmt.catalogue import catalogue
-from shadefmt.rendering import case_text, explain_text, page_html, report_text, words, work_words
+from shadefmt.cli.main import VERBS
+from shadefmt.rendering import case_text, page_html, question_texts, report_text, words, work_words
 from shadefmt.rendering.account.names import tooth_name
 from shadefmt.rendering.file_state import REASONS, SEVERITIES
 from shadefmt.rendering.rule_lines import ASKS, KINDS, STAGES
-from shadefmt.resources import schema_folder
-
-RENDERING = Path(__file__).resolve().parents[2] / "shadefmt" / "rendering"
 
 NEVER = re.compile(
     r"(?<![\w-])(?:"
@@ -29,10 +25,6 @@ NEVER = re.compile(
     re.IGNORECASE,
 )
 """What nobody is to read: verdicts without a limit, promises, school marks, fault, and what pseudonyms are not."""
-
-ABOUT_INSTRUMENTS = {"calibration-failed", "calibration-failed-in-verdict"}
-"""Rules in which what failed is a calibration, as the instrument itself reported."""
-
 
 COVERED = {
     "Zone": words.ZONES,
@@ -132,7 +124,7 @@ def test_teeth_are_named_as_in_anatomy(designation: str, name: str) -> None:
 
 
 def never_written(text: str) -> list[str]:
-    return NEVER.findall(re.sub(r"\{\w+\}", "", text))
+    return NEVER.findall(re.sub(r"\{[^{}]*\}", "", text))
 
 
 def test_the_list_finds_what_it_is_for() -> None:
@@ -142,36 +134,27 @@ def test_the_list_finds_what_it_is_for() -> None:
     assert not never_written("conditionally-fails, calibration-failed, the reading was matched in validity")
 
 
-def test_published_rules_keep_to_the_list() -> None:
-    published = json.loads((schema_folder() / "rules.json").read_bytes())
-    offending = {
-        each.get("code", each.get("demand"))
-        for each in published["rules"] + published["demands"]
-        for member in ("title", "message", "why", "remedy")
-        if never_written(each.get(member, ""))
+TEXTS = texts()
+
+
+def test_the_texts_are_those_that_people_meet() -> None:
+    said = {each.text for each in TEXTS}
+    rules = catalogue().rules.values()
+    assert {each.message for each in rules} | {each.remedy for each in rules} | {each.guard for each in rules} <= {
+        *said,
+        "",
     }
-    assert offending <= ABOUT_INSTRUMENTS
+    assert set(question_texts.TEXTS.values()) <= said
+    for table in COVERED.values():
+        shown = {words for words in table.values() if words not in WORDS_OF_THE_FORMAT and len(words) > 1}
+        assert shown <= said
+    assert {each.place for each in TEXTS if each.what == "help"} >= {f"shadefmt {verb} --help" for verb in VERBS}
+    assert "the row has {len(row)} cells, the table {width} columns" in said, "a refusal of a converter"
 
 
-def written_strings(path: Path) -> list[str]:
-    """The strings of a module that may be shown: neither docstrings nor words of the format nor names."""
-    tree = ast.parse(path.read_text(encoding="utf-8"))
-    documentation = {
-        id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)
-    }
-    known = {word for name in COVERED for word in get_args(getattr(vocabulary, name))}
-    known |= set(get_args(vocabulary.Outcome))
-    return [
-        node.value
-        for node in ast.walk(tree)
-        if isinstance(node, ast.Constant) and isinstance(node.value, str)
-        if id(node) not in documentation and node.value not in known
-    ]
-
-
-@pytest.mark.parametrize("path", sorted(RENDERING.rglob("*.py")), ids=lambda each: str(each.relative_to(RENDERING)))
-def test_strings_of_rendering_keep_to_the_list(path: Path) -> None:
-    assert not [(each, never_written(each)) for each in written_strings(path) if never_written(each)]
+def test_every_text_keeps_to_the_list() -> None:
+    plain = [(each.place, re.sub(r"default: [\w%()-]+", "", each.text)) for each in TEXTS]
+    assert not [(place, text) for place, text in plain if never_written(text)]
 
 
 def test_what_is_shown_keeps_to_the_list() -> None:
@@ -180,14 +163,3 @@ def test_what_is_shown_keeps_to_the_list() -> None:
         page = re.sub(r"<style>.*?</style>|<[^>]*>", " ", page_html(case, report), flags=re.DOTALL)
         for shown in (page, case_text(case, report), report_text(report, name="shown", verbose=True)):
             assert not never_written(shown), shown
-
-
-@pytest.mark.parametrize("code", sorted(catalogue().rules))
-def test_explanations_keep_to_the_list(code: str) -> None:
-    if code not in ABOUT_INSTRUMENTS:
-        assert not never_written(explain_text(catalogue().rules[code]))
-
-
-@pytest.mark.parametrize("word", sorted(catalogue().demands))
-def test_explanations_of_demands_keep_to_the_list(word: str) -> None:
-    assert not never_written(explain_text(catalogue().demands[word]))

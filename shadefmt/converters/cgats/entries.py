@@ -66,7 +66,7 @@ class Entries:
                 "model-as-written",
                 where,
                 "the name of an instrument is free text of the file and was carried over as it stands",
-                "Look whether it names more than the instrument before the case is passed on",
+                "Look whether it names more than the instrument before the case is handed on",
             )
         return number, session["id"]
 

@@ -110,7 +110,8 @@ def _pointed(text: str) -> str:
 def _fault(text: str) -> Refused:
     if text.strip("+-").casefold() in _WORDS or _NUMBER(text):
         return Refused(
-            f"{_shown(text)} is not a finite number", remedy="Export the file again without the readings that failed"
+            f"{_shown(text)} is not a finite number",
+            remedy="Export the file again without readings that have no number",
         )
     if "," in text and _NUMBER(text.replace(",", ".", 1)):
         return Refused(

@@ -223,7 +223,7 @@ class _Reading:
                 "texts-as-written",
                 "line 1",
                 "names of samples and other texts of the file were carried over as they stand",
-                "Look whether they name a person before the case is passed on",
+                "Look whether they name a person before the case is handed on",
             )
         for member in self._options.fields:
             if member not in self._mapped and self._options.fields != OWN_FIELDS:

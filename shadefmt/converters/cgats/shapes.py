@@ -11,7 +11,7 @@ Value = dict[str, Any]
 CONDITIONS: Final = ("geometry", "specular", "aperture_mm", "model")
 """Members of an instrument that a header has words for."""
 
-_WITHDRAWN: Final = Reason("withdrawn", "the reading was withdrawn; CGATS cannot say so and would pass it off as valid")
+_WITHDRAWN: Final = Reason("withdrawn", "the reading was withdrawn; CGATS cannot say so and would show it like others")
 _SAME_BASIS: Final = Reason(
     "second-colour", "a second colour of one reading for the same illuminant, observer and origin"
 )

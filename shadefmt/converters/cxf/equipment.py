@@ -83,5 +83,5 @@ class Equipment:
             "model-as-written",
             specification.where,
             "the model of an instrument is free text of the file and was carried over as it stands",
-            "Look whether it names more than the instrument before the case is passed on",
+            "Look whether it names more than the instrument before the case is handed on",
         )

@@ -130,7 +130,7 @@ def _fault(text: str) -> Refused:
         if bare in _WORDS or (_NUMBER(token) and not isfinite(float(token))):
             return Refused(
                 f"{_quoted(token)} is not a finite number",
-                remedy="Export the file again without the readings that failed",
+                remedy="Export the file again without readings that have no number",
             )
         if _WITH_COMMA(token):
             return Refused(

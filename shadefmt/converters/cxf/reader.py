@@ -174,7 +174,7 @@ class _Reading:
                 "texts-kept",
                 f"extension {EXTENSION}",
                 "names, comments and tags of the file were kept as written",
-                "look whether they name a person before the case is passed on",
+                "look whether they name a person before the case is handed on",
             )
 
 

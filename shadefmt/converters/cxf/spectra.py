@@ -139,7 +139,7 @@ class SpectrumReader:
         if self._percent:
             return self._from_percent(numbers, path, where)
         if high > PERCENT_ABOVE and sorted(values)[len(values) // 2] > PERCENT_ABOVE:
-            message = "values of a spectrum look like percent; CxF3 has factors, 1 being the perfect diffuser"
+            message = "values of a spectrum look like percent; CxF3 has factors, where 1 stands for all of the light"
             remedy = "If they are percent, read the file again and say so (percent)"
             self._ledger.notice("looks-like-percent", where, message, remedy)
         elif low <= -0.1 or high >= 3:

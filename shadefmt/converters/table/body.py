@@ -152,7 +152,7 @@ class TableBody:
             self._note(
                 "table-rows-blank",
                 self._blank_line,
-                f"Rows without content were passed over: {self._blank}.",
+                f"Rows without content were left out: {self._blank}.",
                 "See that nothing is missing there.",
             )
         if self.source.unended:

@@ -21,7 +21,7 @@ def mapping_of(value: dict[str, Any]) -> TableMapping:
         mapping = TableMapping.model_validate(value)
     except ValidationError as error:
         faults = [f"{pointer_of(each['loc']) or '/'}: {each['msg']}" for each in error.errors()[:_LISTED]]
-        raise WrongUse(f"the mapping is no valid table-mapping document: {'; '.join(faults)}") from None
+        raise WrongUse(f"the mapping is no sound table-mapping document: {'; '.join(faults)}") from None
     if mapping.extensions_required:
         raise WrongUse(f"the mapping needs extensions not known here: {', '.join(mapping.extensions_required)}")
     return mapping

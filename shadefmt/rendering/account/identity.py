@@ -98,7 +98,7 @@ def _order(view: CaseView, order: Prescription) -> Order:
     if order.thickness_mm is not None:
         sentences.append(f"At its thinnest {as_given(order.thickness_mm)} mm.")
     if order.layers is not None:
-        sentences.append(sentence(f"from the stump outward {listed([_layer(view, each) for each in order.layers])}"))
+        sentences.append(sentence(f"from the inside out {listed([_layer(view, each) for each in order.layers])}"))
     sentences.append(f"Needed on {date_words(order.due)}." if order.due else "When it is needed is not stated.")
     if order.texture is not None:
         sentences.append(sentence(f"Surface, in the sender's words: {flowing(order.texture)}"))

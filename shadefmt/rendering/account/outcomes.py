@@ -113,7 +113,7 @@ def _unjudged(view: CaseView, below: Foundations, comparison: Comparison) -> Out
         "zone not stated",
         ABSENT,
         QUESTIONS[comparison.question],
-        reasons=("the two colours were compared and no verdict was given",),
+        reasons=("compared, and no verdict was given",),
         contradicted=below.errors([comparison.id]),
     )
     return _with_comparison(view, found, comparison)

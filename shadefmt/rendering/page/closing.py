@@ -61,7 +61,7 @@ def what_was_not_looked_at(view: CaseView, report: Report) -> Markup:
     items += [not_run_sentence(each) for each in not_run(report) if each.reason == "not-applicable"]
     if not items:
         return element("p", "Nothing was left out.")
-    return element("ul", *(element("li", sentence(each)) for each in items))
+    return element("ul", *(element("li", sentence(each)) for each in items), class_="unlooked")
 
 
 def where_it_is_from(view: CaseView, report: Report) -> Markup:

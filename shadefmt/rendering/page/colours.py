@@ -18,7 +18,7 @@ def which_colour(view: CaseView) -> Markup:
     aimed, read = target_rows(view), read_rows(view)
     parts = [_rows(aimed) if aimed else element("p", "No colour to reach is stated.")]
     if read:
-        parts += [element("h3", "Also read" if aimed else "Colours as read"), _rows(read)]
+        parts += [element("h3", "Also read" if aimed else "Colours as read"), _rows(read, _about(aimed))]
     made = indices(view) + translucencies(view)
     if made:
         rows = [element("tr", element("th", name, scope="row"), element("td", words)) for name, words in made]
@@ -44,12 +44,21 @@ def what_lies_beneath(view: CaseView) -> Markup:
     return joined(*parts)
 
 
-def _rows(rows: list[ColourRow]) -> Markup:
-    """Return a table of zones, under the light and observer that they share."""
-    bases = list(dict.fromkeys(each.basis for each in rows if each.basis is not None))
-    spread = any(each.spread is not None for each in rows)
+def _bases(rows: list[ColourRow]) -> list[tuple[str, str]]:
+    return list(dict.fromkeys(each.basis for each in rows if each.basis is not None))
+
+
+def _about(rows: list[ColourRow]) -> str:
+    """Return the light and observer that rows share, and what their last column is."""
+    bases = _bases(rows)
     about = f"For {basis_words(bases[0])}." if len(bases) == 1 else ""
-    about += " ± is how far single readings lie from their mean." if spread else ""
+    spread = any(each.spread is not None for each in rows)
+    return (about + (" ± is how far single readings lie from their mean." if spread else "")).strip()
+
+
+def _rows(rows: list[ColourRow], told: str = "") -> Markup:
+    """Return a table of zones, under the light and observer that they share; what was told before is not repeated."""
+    bases, about = _bases(rows), _about(rows)
     heads = [element("th", each, scope="col", class_="n") for each in ("L*", "a*", "b*", "±")]
     bodies = []
     several = len({each.specimen for each in rows}) > 1
@@ -59,7 +68,7 @@ def _rows(rows: list[ColourRow]) -> Markup:
             bodies.append(element("tbody", element("tr", name), class_="named"))
         bodies += [_zone(each, several_bases=len(bases) > 1) for each in group]
     head = element("thead", element("tr", element("th", "zone", scope="col"), *heads))
-    said = [element("p", about.strip(), class_="small")] if about else []
+    said = [element("p", about, class_="small")] if about and about not in told else []
     return joined(element("table", head, *bodies, class_="zones"), *said)
 
 

@@ -129,21 +129,21 @@ _NARROW: Final = """
 """
 
 _PRINT: Final = """
-@page{size:portrait;margin:13mm 15mm 15mm;@bottom-right{content:"sheet " counter(page) " of " counter(pages);
+@page{size:portrait;margin:11mm 14mm 13mm;@bottom-right{content:"sheet " counter(page) " of " counter(pages);
 font:8pt Georgia,serif;color:#1e1d1b;vertical-align:top;padding-top:1mm}}
 @media print{
 :root{--paper:#ffffff;color-scheme:light}
-html{font-size:9pt}
-body{line-height:1.34}
+html{font-size:8.7pt}
+body{line-height:1.3}
 .sheets{display:table;width:100%;table-layout:fixed}
 .sheet-body{display:table-row-group}
 .sheet-foot{display:table-footer-group;break-inside:avoid}
-.sheet-foot p{margin:0;padding-top:3mm;font-size:8pt}
+.sheet-foot p{margin:0;padding-top:2mm;font-size:8pt}
 .letter{max-width:none;padding:0}
 .letter>header,.part{grid-template-columns:29mm minmax(0,1fr);column-gap:5mm}
 .letter>header{padding-bottom:2mm}
-.part{padding:2mm 0 2.2mm}
-.part>h2,h3,summary,thead{break-after:avoid}
+.part{padding:1.5mm 0 1.6mm}
+.part>h2,h3,summary,thead,.part>div>p:first-child{break-after:avoid}
 h3,tr,li,.found,.zones tbody{break-inside:avoid}
 .ask{margin:1.5mm 0}
 li{margin:.4mm 0}
@@ -162,10 +162,11 @@ h3{margin:2mm 0 .6mm}
 .lines{margin:.8mm 0}
 .lines td{padding:0}
 .found{margin:1.6mm 0}
+.unlooked{columns:2;column-gap:8mm}
 .swatch{display:none}
 .on-paper{display:block}
 .sheet-foot.on-paper{display:table-footer-group}
-.slip{width:105mm;margin-top:7mm;padding:5mm 6mm 4mm 0;border-top:1px dashed var(--ink);
+.slip{width:105mm;margin-top:4mm;padding:4mm 6mm 3mm 0;border-top:1px dashed var(--ink);
 border-right:1px dashed var(--ink);break-inside:avoid;position:relative}
 .slip h2{font-size:12pt;margin:0 0 1mm}
 .slip table{width:auto}

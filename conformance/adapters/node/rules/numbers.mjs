@@ -159,7 +159,7 @@ export const RULES = {
   "subject-looks-like-record-number": looksLikeRecord,
   "text-holds-contact-detail": texts(({member, text}) => FREE.has(member) && contact(member, text)),
   "text-holds-hidden-characters": texts(({text}) => [...text].some((each) => /[\p{Cc}\p{Cf}]/u.test(each) && !"\n\t\u200c\u200d".includes(each))),
-  "instrument-serial-exposed": ({view}) => view.list("instruments").flatMap(({id}, at) => (SERIAL.test(id) ? [`/instruments/${at}/id`] : [])),
+  "instrument-serial-exposed": ({view}) => view.list("instruments").flatMap(({id}, at) => (SERIAL.test(id) && !UUID.test(id) ? [`/instruments/${at}/id`] : [])),
   "privacy-unstated": ({document}) => (document.subject && !document.privacy ? [""] : []),
   "dates-finer-than-stated": ({document}) => textsOf(document)
     .filter(({member, text}) => TIMESTAMPS.has(member) && dates[document.privacy?.dates]?.(text)).map(({pointer}) => pointer),

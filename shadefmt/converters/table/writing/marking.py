@@ -11,7 +11,7 @@ from shadefmt.jsontext import pointer_of
 
 NO_PLACE: Final = Reason("no-place-in-table", "the mapping has no column for it")
 WITHDRAWN: Final = Reason(
-    "withdrawn", "the reading was withdrawn; a table cannot say so and would pass it off as valid"
+    "withdrawn", "the reading was withdrawn; a table cannot say so and would hand it on as one that counts"
 )
 _ID: Final = Reason("id-not-carried", "entries are numbered anew when the table is read")
 _TIME: Final = Reason("time-of-day-left-out", "the column of the mapping holds the date only")
