@@ -4,12 +4,11 @@ The expectation is made from the original and the places that the loss report na
 converter takes part in it.
 """
 
-from typing import Any
-
 from cgats_cases import Value, without
 from cxf_cases import full_cases, linked
 from hypothesis import given
 from model_values import values_of
+from round_trips import carried, dropped, emptied, leaves
 
 from shadefmt.checking import check
 from shadefmt.converters.cxf import read_cxf, write_cxf
@@ -35,26 +34,11 @@ CARRIED = {
 """What CxF3 carries of these cases."""
 
 
-def dropped(loss: Value) -> list[str]:
-    return [each["where"] for item in loss.get("items", ()) if item["fate"] == "dropped" for each in item["instances"]]
-
-
 def back(data: bytes) -> Value:
     result = read_cxf(data, own_tags=True, full=True)
     Case.model_validate(result.case)
     LossReport.model_validate(result.loss)
     return result.case
-
-
-def emptied(value: Any) -> Any:
-    """Without entries that were dropped whole and objects that hold nothing any more."""
-    if isinstance(value, dict):
-        made = {name: emptied(each) for name, each in value.items()}
-        return {name: each for name, each in made.items() if each not in ({}, [])}
-    if isinstance(value, list):
-        made_list = [emptied(each) for each in value if each is not None]
-        return [each for each in made_list if each not in ({}, [])]
-    return value
 
 
 def usable(case: Value) -> bool:
@@ -89,21 +73,6 @@ def test_a_case_comes_back_but_for_what_the_report_lists(case: Value) -> None:
     assert found["extensions"]["org.shadefmt.cxf"]["case_id"] == case["id"]
 
 
-def leaves(value: Any, pattern: str = "") -> dict[str, int]:
-    """How often each member that holds no object occurs, by path with `*` for places."""
-    found: dict[str, int] = {}
-    if isinstance(value, dict):
-        pairs = [(f"{pattern}/{name}", each) for name, each in value.items()]
-    elif isinstance(value, list) and any(isinstance(each, dict) for each in value):
-        pairs = [(f"{pattern}/*", each) for each in value]
-    else:
-        return {pattern: 1}
-    for path, each in pairs:
-        for leaf, count in leaves(each, path).items():
-            found[leaf] = found.get(leaf, 0) + count
-    return found
-
-
 @given(full_cases())
 def test_every_value_is_accounted_for_once(case: Value) -> None:
     try:
@@ -111,14 +80,8 @@ def test_every_value_is_accounted_for_once(case: Value) -> None:
     except Refused:
         return
     left = without(case, dropped(made.loss))
-    carried: dict[str, int] = {}
-    for item in made.loss["items"]:
-        if item["fate"] in ("kept", "renamed", "converted"):
-            carried[item["path"]] = carried.get(item["path"], 0) + item["count"]
-        elif item["fate"] == "dropped":
-            assert item["count"] == len(item["instances"])
     empty = {"/readings", "/specimens", "/instruments", "/sessions", "/withdrawals", "/revisions"}
-    assert carried == {path: count for path, count in leaves(emptied(left)).items() if path not in empty}
+    assert carried(made.loss) == {path: count for path, count in leaves(emptied(left)).items() if path not in empty}
 
 
 @given(full_cases())
