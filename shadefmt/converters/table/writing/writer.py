@@ -134,8 +134,8 @@ class _TableWriter:
 
     @staticmethod
     def _why(account: Account) -> str:
-        reasons = [item["reason"] for item in account.losses if item["path"] == "/readings/*"]
-        return f": {reasons[0]}" if reasons else ""
+        found = [item for item in account.losses if item["path"] == "/readings/*"]
+        return ": " + "; ".join(f"{each['count']} of them: {each['reason']}" for each in found[:3]) if found else ""
 
     def _case(self, place: int, case: Value, account: Account) -> list[Row]:
         name = f"document {place + 1}: " if len(self.cases) > 1 else ""
