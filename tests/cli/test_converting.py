@@ -137,6 +137,20 @@ def test_a_mapping_is_proposed_confirmed_and_used(tmp_path: Path, capsys: pytest
     assert [len(case["readings"]) for case in cases] == [2, 1]
 
 
+def test_many_cases_go_through_one_cxf3_file_and_come_back_as_many(tmp_path: Path) -> None:
+    many, file, back = (tmp_path / name for name in ("many.shade.ndjson", "readings.cxf", "back.shade.ndjson"))
+    case = json.loads(EXAMPLE.read_bytes())
+    cases = [case, case | {"id": "urn:uuid:6f0b3c1e-2d58-4c9b-8f3a-9d1e5a7b2c44"}]
+    many.write_text("".join(json.dumps(each) + "\n" for each in cases), encoding="utf-8")
+    lossy = ["--allow-loss", "all"]
+    assert main(["convert", str(many), str(file), "--to", "cxf", *lossy]) == 0
+    assert main(["convert", str(file), str(back), "--own-fields", *lossy]) == 0
+    found = [json.loads(line) for line in back.read_bytes().splitlines()]
+    assert [each["extensions"]["org.shadefmt.cxf"]["case_id"] for each in found] == [each["id"] for each in cases]
+    assert found[0]["readings"] == found[1]["readings"]
+    assert main(["convert", str(file), str(tmp_path / "one.shade.json"), "--own-fields", *lossy]) == 2
+
+
 def test_a_mapping_without_open_questions_exits_with_zero(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     source = tmp_path / "table.csv"
     source.write_bytes(

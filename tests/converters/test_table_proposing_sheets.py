@@ -8,6 +8,7 @@ from typing import Any
 
 import openpyxl
 import pytest
+from openpyxl.utils import get_column_letter
 from table_mappings import COLOUR, Value, read
 from test_table_proposing import answered
 
@@ -87,12 +88,12 @@ def test_which_of_two_tables_is_meant_is_asked() -> None:
 
 def test_a_cell_with_an_error_is_refused_with_its_address() -> None:
     broken = openpyxl.load_workbook(io.BytesIO(book(Notes=[["by hand"]], Sheet=[HEAD, *ROWS])))
-    broken["Sheet"]["C3"] = "#DIV/0!"
+    broken["Sheet"].cell(3, 3).value = "#DIV/0!"
     data = io.BytesIO()
     broken.save(data)
     with pytest.raises(Refused) as caught:
         propose_mapping(data.getvalue())
-    assert caught.value.where == "Sheet!C3"
+    assert caught.value.where == f"Sheet!{get_column_letter(3)}3"
 
 
 def test_the_command_proposes_for_a_sheet(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
