@@ -138,7 +138,9 @@ def _show(parser: argparse.ArgumentParser) -> None:
 
 
 def _convert(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("source", metavar="SOURCE", help="foreign file, or -; with --to a case, or several")
+    parser.add_argument(
+        "source", metavar="SOURCE", help="foreign file, a folder of them, or -; with --to a case, or several"
+    )
     parser.add_argument(
         "target",
         metavar="TARGET",
