@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from conformance_support import Case, cases, run_export, run_import
 
-from shadefmt.converters.formats import READ
+from shadefmt.converters.formats import READ, WRITTEN
 
 IMPORT, EXPORT = list(cases("import")), list(cases("export"))
 RUN = {"import": run_import, "export": run_export}
@@ -20,6 +20,12 @@ def test_case(case: Case) -> None:
 @pytest.mark.parametrize("name", READ)
 def test_every_format_that_is_read_has_a_file_that_is_taken_and_one_that_is_refused(name: str) -> None:
     refused = {bool(each.content["expect"].get("refused")) for each in IMPORT if each.content["format"] == name}
+    assert refused == {True, False}
+
+
+@pytest.mark.parametrize("name", WRITTEN)
+def test_every_format_that_is_written_has_a_case_that_is_written_and_one_that_is_refused(name: str) -> None:
+    refused = {bool(each.content["expect"].get("refused")) for each in EXPORT if each.content["format"] == name}
     assert refused == {True, False}
 
 

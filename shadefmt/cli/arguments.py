@@ -138,7 +138,9 @@ def _show(parser: argparse.ArgumentParser) -> None:
 
 
 def _convert(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("source", metavar="SOURCE", help="foreign file, or -; with --to a case, or several")
+    parser.add_argument(
+        "source", metavar="SOURCE", help="foreign file, a folder of them, or -; with --to a case, or several"
+    )
     parser.add_argument(
         "target",
         metavar="TARGET",
@@ -151,7 +153,9 @@ def _convert(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--loss-report", metavar="FILE", help="where to write the loss report; - is standard output")
     parser.add_argument(
-        "--propose-mapping", action="store_true", help="write to TARGET, or print, a mapping for the table to confirm"
+        "--propose-mapping",
+        action="store_true",
+        help="write to TARGET, or print, a mapping for the table or spreadsheet to confirm",
     )
     parser.add_argument("--strict", action="store_true", help="write nothing if something is lost that is not allowed")
     parser.add_argument("--keep-source", action="store_true", help="attach the foreign file to the case, with digest")

@@ -2,8 +2,9 @@
 
 import argparse
 from collections.abc import Iterator
+from pathlib import Path
 
-from shadefmt.cli import proposing
+from shadefmt.cli import folders, proposing
 from shadefmt.cli.foreign import MEDIA_TYPES, Value, place_of_source, recognised, stated_by, with_source
 from shadefmt.cli.losses import say_losses
 from shadefmt.cli.progress import counted
@@ -44,6 +45,9 @@ def _into_cases(given: argparse.Namespace) -> int:
         raise WrongUse(f"{target}: {what}, *.zip or a folder ending in / (a bundle)")
     if given.keep_source and many:
         raise WrongUse("--keep-source: a file of many cases has no attachments beside it. Name a bundle as target")
+    if given.source != STANDARD and Path(given.source).is_dir():
+        with taking(target, replace=given.force, lines=given.lines) as take:
+            return _held_back(given, folders.into_cases(given, take))
     stated = stated_by(given)
     with opened(given.source) as file, taking(target, replace=given.force, lines=given.lines) as take:
         found = recognised(file, given.source, stated)
@@ -90,7 +94,10 @@ def _finish(given: argparse.Namespace, conversion: Conversion) -> int:
     loss = conversion.loss()
     if given.loss_report:
         write_whole(given.loss_report, dumps(loss), replace=given.force)
-    allowed = say_losses(loss, conversion.notices, given.allow_loss)
+    return _held_back(given, say_losses(loss, conversion.notices, given.allow_loss))
+
+
+def _held_back(given: argparse.Namespace, allowed: bool) -> int:
     if given.strict and not allowed:
         raise _Withheld
     return 0 if allowed else 1

@@ -86,7 +86,7 @@ def _read_cxf(file: BinaryIO, stated: Stated) -> Conversion:
         notation=stated.notation,
         own_tags=stated.own_fields,
     )
-    return Conversion([made.case], lambda: made.loss, made.notices)
+    return Conversion(made.cases, lambda: made.loss, made.notices)
 
 
 def _write_cxf(cases: Iterable[Value], stated: Stated) -> Written:

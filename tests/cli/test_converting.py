@@ -137,6 +137,50 @@ def test_a_mapping_is_proposed_confirmed_and_used(tmp_path: Path, capsys: pytest
     assert [len(case["readings"]) for case in cases] == [2, 1]
 
 
+def test_many_cases_go_through_one_cxf3_file_and_come_back_as_many(tmp_path: Path) -> None:
+    many, file, back = (tmp_path / name for name in ("many.shade.ndjson", "readings.cxf", "back.shade.ndjson"))
+    case = json.loads(EXAMPLE.read_bytes())
+    cases = [case, case | {"id": "urn:uuid:6f0b3c1e-2d58-4c9b-8f3a-9d1e5a7b2c44"}]
+    many.write_text("".join(json.dumps(each) + "\n" for each in cases), encoding="utf-8")
+    lossy = ["--allow-loss", "all"]
+    assert main(["convert", str(many), str(file), "--to", "cxf", *lossy]) == 0
+    assert main(["convert", str(file), str(back), "--own-fields", *lossy]) == 0
+    found = [json.loads(line) for line in back.read_bytes().splitlines()]
+    assert [each["extensions"]["org.shadefmt.cxf"]["case_id"] for each in found] == [each["id"] for each in cases]
+    assert found[0]["readings"] == found[1]["readings"]
+    assert main(["convert", str(file), str(tmp_path / "one.shade.json"), "--own-fields", *lossy]) == 2
+
+
+def test_a_folder_of_foreign_files_becomes_one_file_of_cases(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder, target, report = tmp_path / "in", tmp_path / "all.shade.ndjson", tmp_path / "losses.ndjson"
+    (folder / "below").mkdir(parents=True)
+    (folder / ".hidden").write_bytes(b"no matter")
+    by = tmp_path / "by.shade.json"
+    by.write_text(json.dumps(ORDINARY), encoding="utf-8")
+    lossy = ["--allow-loss", "all"]
+    assert main(["convert", str(folder), str(target)]) == 2, "there is no file in it"
+    assert main(["convert", str(EXAMPLE), str(folder / "below" / "one"), "--to", "cxf", *lossy]) == 0
+    assert main(["convert", str(EXAMPLE), str(folder / "two"), "--to", "xlsx", "--mapping", str(by), *lossy]) == 0
+    given = ["--mapping", str(by), "--own-fields", "--loss-report", str(report), *lossy]
+    assert main(["convert", str(folder), str(tmp_path / "one.shade.json"), *given]) == 2
+    capsys.readouterr()
+    assert main(["convert", str(folder), str(target), *given]) == 0
+    said = capsys.readouterr().err
+    assert said.index(f"{folder / 'below' / 'one'}:") < said.index(f"{folder / 'two'}:")
+    assert len(target.read_bytes().splitlines()) == 2
+    formats = [json.loads(line)["source"]["file_format"] for line in report.read_bytes().splitlines()]
+    assert formats == ["cxf3", "xlsx"]
+    before = target.read_bytes()
+    (folder / "zzz").write_bytes((folder / "two").read_bytes())
+    assert main(["convert", str(folder), str(target), *given, "--force"]) == 2, "one file is there twice"
+    (folder / "zzz").write_bytes((folder / "below" / "one").read_bytes()[:-40])
+    assert main(["convert", str(folder), str(target), *given, "--force"]) == 3
+    assert f"{folder / 'zzz'}: " in capsys.readouterr().err
+    assert target.read_bytes() == before
+
+
 def test_a_mapping_without_open_questions_exits_with_zero(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     source = tmp_path / "table.csv"
     source.write_bytes(

@@ -161,11 +161,19 @@ def test_fewer_than_two_values_are_no_spectrum(values: str) -> None:
     assert losses(result)["Object/ColorValues/ReflectanceSpectrum"] == 1
 
 
+def cuts(result: CxfResult, name: str) -> list[tuple[str, str]]:
+    """Old and new of every number that lost digits, all of which stand at one path."""
+    [item] = [item for item in result.loss["items"] if item.get("code") == "decimals-cut"]
+    assert item["path"] == f"Object/ColorValues/{name}/text()"
+    assert item["count"] == len(item["instances"])
+    return [(each["before"], each["after"]) for each in item["instances"]]
+
+
 def test_more_than_ten_decimals_are_rounded_and_said() -> None:
     result = read(file(spectrum("0.41203333333333331 0.5 1e-12")))
     block = readings(result)[0]["spectrum"]
     assert (block["values"], block["decimals"]) == ([0.4120333333, 0.5, 0], 10)
-    assert losses(result) == {"Object/ColorValues/ReflectanceSpectrum": 1}
+    assert cuts(result, "ReflectanceSpectrum") == [("0.41203333333333331", "0.4120333333"), ("1e-12", "0")]
     zeros = read(file(spectrum("0.500000000000000 0.25")))
     assert readings(zeros)[0]["spectrum"]["decimals"] == 10
     assert losses(zeros) == {}
@@ -175,13 +183,18 @@ def test_percent_with_many_decimals_is_rounded_and_said() -> None:
     result = read(file(spectrum("41.2033333333 50")), percent=True)
     block = readings(result)[0]["spectrum"]
     assert (block["values"], block["decimals"]) == ([0.4120333333, 0.5], 10)
-    assert losses(result) == {"Object/ColorValues/ReflectanceSpectrum": 1}
+    assert cuts(result, "ReflectanceSpectrum") == [("41.2033333333", "0.4120333333")]
+    both = read(file(spectrum("41.203333333333333 50")), percent=True)
+    assert cuts(both, "ReflectanceSpectrum") == [("41.203333333333333", "0.4120333333")]
+    assert losses(read(file(spectrum("41.2000000000 50")), percent=True)) == {}
 
 
 def test_a_colour_with_many_decimals_is_rounded_and_said() -> None:
     result = read(file(COLOUR.replace("1.20", "1.203333333333333")))
     assert readings(result)[0]["colours"][0]["lab"] == {"L": 74.31, "a": 1.2033333333, "b": 15.77}
-    assert losses(result) == {"Object/ColorValues/ColorCIELab": 1}
+    assert cuts(result, "ColorCIELab/A") == [("1.203333333333333", "1.2033333333")]
+    comma = read(file(COLOUR.replace("1.20", "1,203333333333333")), decimal_comma=True)
+    assert cuts(comma, "ColorCIELab/A") == [("1,203333333333333", "1.2033333333")]
 
 
 @pytest.mark.parametrize(

@@ -43,9 +43,10 @@ def test_numbers_are_what_python_reads_with_the_decimals_written(tokens: list[st
     if places > MAX_DECIMALS:
         assert numbers.decimals == MAX_DECIMALS
         assert numbers.values == [round(value, MAX_DECIMALS) for value in expected]
-        assert numbers.cut == (numbers.values != expected)
+        changed = [place for place, value in enumerate(expected) if value != numbers.values[place]]
+        assert numbers.cut == {place: tokens[place] for place in changed}
     else:
-        assert (numbers.values, numbers.decimals, numbers.cut) == (expected, places, False)
+        assert (numbers.values, numbers.decimals, numbers.cut) == (expected, places, {})
     assert numbers.low <= min(expected)
     assert numbers.high >= max(expected)
     assert plain_factors(numbers) == plain(numbers.values) == numbers.values

@@ -290,8 +290,54 @@ def test_many_cases_are_one_file_with_ids_that_differ() -> None:
     loss = file.loss()
     assert (loss["documents"], loss["readings"]) == (3, 6)
     assert len(read_cxf(data).case["readings"]) == 6
-    with pytest.raises(Refused, match=r"several cases|twice"):
-        read_cxf(b"".join(CxfFile([CASE, CASE | {"id": "urn:x:y"}])), own_tags=True)
+
+
+def test_many_cases_come_back_as_many() -> None:
+    other = changed() | {"id": "urn:x:y"}
+    alone = [read_cxf(write_cxf(case).data, own_tags=True).case for case in (CASE, other)]
+    result = read_cxf(b"".join(CxfFile([CASE, other, CASE])), own_tags=True)
+    assert len(result.cases) == result.loss["documents"] == 3
+    assert len({case["id"] for case in result.cases}) == 3
+    for case, single in zip(result.cases, [*alone, alone[0]], strict=True):
+        for name in ("instruments", "specimens", "sessions", "readings"):
+            assert case.get(name) == single.get(name)
+        kept, expected = (each["extensions"]["org.shadefmt.cxf"] for each in (case, single))
+        assert kept["case_id"] == expected["case_id"]
+        assert [each["object_id"] for each in kept["readings"].values()] == [
+            each["object_id"] for each in expected["readings"].values()
+        ]
+        assert len(kept["specifications"]) == len(expected["specifications"])
+    with pytest.raises(WrongUse, match="3 cases"):
+        _ = result.case
+
+
+def test_objects_of_two_cases_whose_ids_do_not_say_so_are_refused() -> None:
+    data = b"".join(CxfFile([CASE, CASE | {"id": "urn:x:y"}]))
+    with pytest.raises(Refused, match="several cases"):
+        read_cxf(data.replace(b'Id="__2.', b'Id="x'), own_tags=True)
+
+
+def test_a_date_that_was_made_up_is_no_time_of_a_reading() -> None:
+    """Read without the tags that say so, too."""
+    case = deepcopy(CASE)
+    for reading in case["readings"]:
+        reading.pop("at", None)
+    undated = case | {
+        "sessions": [{name: each[name] for name in each if name != "started"} for each in case["sessions"]]
+    }
+    data = write_cxf(undated).data
+    assert b"1900-01-01T00:00:00" in data
+    result = read_cxf(data)
+    assert not [each for each in result.case["readings"] if "at" in each]
+    assert not [each for each in result.notices if each.code == "date-unreadable"]
+    kept = result.case["extensions"]["org.shadefmt.cxf"]["readings"].values()
+    assert {each["created"] for each in kept} == {"1900-01-01T00:00:00"}
+    case["readings"][0]["at"] = "2026-03-12T09:30:00Z"
+    case["readings"][1]["at"] = "2026-03-12"
+    assert [each.get("at") for each in read_cxf(write_cxf(case).data).case["readings"]] == [
+        "2026-03-12T09:30:00Z",
+        None,
+    ]
 
 
 @pytest.mark.parametrize(

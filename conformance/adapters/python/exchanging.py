@@ -5,6 +5,7 @@ import io
 import json
 from typing import Any, Final
 
+from rows import rows_of
 from suite import SUITE, Case, Value, document
 
 from shadefmt.checking import check
@@ -56,10 +57,10 @@ def exported(content: Value) -> Value:
     write = FORMATS[content["format"]].write
     if write is None:
         raise ValueError(f"{content['format']} is not written")
-    written = write([loads(document(content))], Stated())
-    data = b"".join(written.data)
-    rows = {"rows": cgats_rows(data.decode("utf-8"))} if content["format"] == "cgats" else {}
-    return {**rows, "losses": losses(written.loss())}
+    stated = Stated(**content.get("options", {}))
+    written = write([loads(document(content))], stated)
+    rows = rows_of(content["format"], b"".join(written.data), stated.mapping or {})
+    return {"rows": rows, "losses": losses(written.loss())}
 
 
 def flattened(case: Value) -> list[Value]:
@@ -79,29 +80,6 @@ def flattened(case: Value) -> list[Value]:
 def losses(report: Value) -> list[list[Any]]:
     """The losses of a report: path pattern, fate, code, count."""
     return sorted([each["path"], each["fate"], each["code"], each["count"]] for each in _lost(report))
-
-
-def cgats_rows(text: str) -> list[Value]:
-    """The rows of all tables of a CGATS text by field name, cut at tabs; numbers as numbers where they are some."""
-    rows: list[Value] = []
-    lines = iter(text.splitlines())
-    names: list[str] = []
-    for line in lines:
-        if line == "BEGIN_DATA_FORMAT":
-            names = next(lines).split("\t")
-        elif line == "BEGIN_DATA":
-            while (line := next(lines)) != "END_DATA":
-                rows.append(dict(zip(names, map(_cell, line.split("\t")), strict=True)))
-    return rows
-
-
-def _cell(text: str) -> str | float:
-    if text.startswith('"'):
-        return text[1:-1].replace('""', '"')
-    try:
-        return float(text)
-    except ValueError:
-        return text
 
 
 def _lost(report: Value) -> list[Value]:

@@ -8,7 +8,6 @@ from shadefmt.converters.cxf.grids import grid_of
 from shadefmt.converters.cxf.grouping import Draft
 from shadefmt.converters.cxf.keeping import spectrum_aside
 from shadefmt.converters.cxf.ledger import Ledger
-from shadefmt.converters.cxf.numbers import MAX_DECIMALS
 from shadefmt.converters.cxf.parts import ColourPart, ObjectRecord, SpectrumPart
 from shadefmt.converters.cxf.specifications import Specification
 from shadefmt.vocabulary import SpectralQuantity
@@ -111,12 +110,10 @@ class Blocks:
         if reason:
             for path in part.paths:
                 ledger.account.converted(path, f"/readings/*/colours/*/{part.member}", reason)
-        elif part.cut:
-            ledger.seen.append(part.paths[1:])
-            why = f"a block of numbers can state {MAX_DECIMALS} decimals at most"
-            ledger.lost(part.paths[0], "rounded", "decimals-cut", why, where=record.where)
-        else:
-            ledger.seen.append(part.paths)
+            return
+        ledger.seen.append(part.paths)
+        for place, text in part.cut.items():
+            ledger.cut(part.paths[1 + place], {place: text}, part.numbers, record.where)
 
     def _unknown_basis(self, part: ColourPart, record: ObjectRecord) -> None:
         name = f"ColorSpecification {part.specification}" if part.specification else "no specification"

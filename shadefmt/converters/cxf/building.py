@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from shadefmt.converters.base import numbered
+from shadefmt.converters.cxf import own
 from shadefmt.converters.cxf.blocks import Blocks
 from shadefmt.converters.cxf.equipment import Equipment
 from shadefmt.converters.cxf.grouping import Draft, Grouping
@@ -14,6 +15,7 @@ from shadefmt.converters.cxf.own_building import OwnBuilder
 from shadefmt.converters.cxf.parts import ObjectRecord
 from shadefmt.converters.cxf.specifications import Specification
 from shadefmt.converters.cxf.times import odd_date, timestamp_of
+from shadefmt.converters.cxf.writing.dating import date_time
 from shadefmt.errors import Refused
 from shadefmt.vocabulary import Backing
 
@@ -53,6 +55,7 @@ class Builder:
             self.kept |= {reading["id"]: kept} if kept else {}
             return
         created = timestamp_of(record.created) if record.created else None
+        dated = created if self._is_time(record) else None
         before = len(self.readings)
         self._own = None
         created_used = False
@@ -61,13 +64,18 @@ class Builder:
             if spectrum is None and not draft.colours:
                 continue
             measured = draft.spectrum.measured if draft.spectrum else ""
-            of_object = created is not None and not measured
-            self._reading(record, draft, spectrum, measured or created, of_object)
+            of_object = dated is not None and not measured
+            self._reading(record, draft, spectrum, measured or dated, of_object)
             created_used |= of_object
         if record.created:
             self._account_created(record, created_used, created)
         if len(self.readings) == before:
             self._without_reading(record)
+
+    def _is_time(self, record: ObjectRecord) -> bool:
+        """Whether the date of an object can be that of its reading: with tags of ours only where they say so."""
+        tags = {name: value for collection, name, value in record.tags if collection == own.COLLECTION}
+        return not tags or date_time(tags.get("reading.at", "")) == record.created
 
     def finish(self) -> None:
         """Account for what was only counted."""

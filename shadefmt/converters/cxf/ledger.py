@@ -1,13 +1,15 @@
 """The account of a CxF3 file: every element and attribute is counted once, under what became of it."""
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from lxml import etree
 
 from shadefmt.converters.base import MAX_INSTANCES, Account
 from shadefmt.converters.cxf.names import Attributes, shown, split
+from shadefmt.converters.cxf.numbers import MAX_DECIMALS
+from shadefmt.converters.numerals import short
 from shadefmt.errors import Refused
 from shadefmt.vocabulary import Fate
 
@@ -94,6 +96,13 @@ class Ledger:
                 path = _BELOW_TOO_MANY
             self._lost_paths.add(path)
         self.account.lost(_cut(path), fate, code, reason, where=where[:200], old=old, new=new)
+
+    def cut(self, path: str, texts: Mapping[int, str], values: Sequence[float], where: str) -> None:
+        """Record each number of an element that lost digits, by its place; the element itself is kept."""
+        reason = f"a block of numbers can state {MAX_DECIMALS} decimals at most"
+        for place, old in texts.items():
+            new = short(values[place])
+            self.lost(f"{path}/text()", "rounded", "decimals-cut", reason, where=where, old=old, new=new)
 
     def assumed(self, code: str, reason: str, where: str, new: str) -> None:
         """Record that a member was filled with what an object does not say; cheap for thousands of objects."""

@@ -1,6 +1,7 @@
 """Numbers of a CxF3 file: strict, finite, with the decimals that the text states."""
 
 import re
+from collections.abc import Mapping
 from math import isfinite, nextafter
 from typing import NamedTuple
 
@@ -32,14 +33,14 @@ _WORDS = frozenset({"nan", "inf", "infinity"})
 class Numbers(NamedTuple):
     """Numbers, bounds that they keep to, and the decimals of the one that has most.
 
-    `cut` says that digits beyond the tenth decimal were rounded off.
+    `cut` holds by place the texts of those that lost digits beyond the tenth decimal.
     """
 
     values: list[float]
     low: float
     high: float
     decimals: int
-    cut: bool
+    cut: Mapping[int, str] = {}
 
 
 def numbers_of(text: str, *, comma: bool = False) -> Numbers:
@@ -54,11 +55,13 @@ def numbers_of(text: str, *, comma: bool = False) -> Numbers:
         places = text.find(" ") - text.find(".") - 1
         if 0 < places <= MAX_DECIMALS:  # the usual case first: all have as many decimals as the first
             if _UNIT[places](text):
-                return Numbers(from_json(f"[{text.replace(' ', ',')}]".encode()), 0.0, _BELOW_ONE, places, False)
+                return Numbers(from_json(f"[{text.replace(' ', ',')}]".encode()), 0.0, _BELOW_ONE, places)
             if _EVEN[places](text):
                 values = from_json(f"[{text.replace(' ', ',')}]".encode())
-                return Numbers(values, *_bounds(values, text), places, False)
-    return _any_numbers(_TOKEN.sub(_pointed, text) if comma else text)
+                return Numbers(values, *_bounds(values, text), places)
+        return _any_numbers(text)
+    found = _any_numbers(_TOKEN.sub(_pointed, text))
+    return found._replace(cut={place: token.replace(".", ",") for place, token in found.cut.items()})
 
 
 def _any_numbers(text: str) -> Numbers:
@@ -66,7 +69,7 @@ def _any_numbers(text: str) -> Numbers:
         raise _fault(text)
     tokens = text.split()
     if not tokens:
-        return Numbers([], 0.0, 0.0, 0, False)
+        return Numbers([], 0.0, 0.0, 0)
     try:
         values = list(map(float, tokens))
     except ValueError:
@@ -78,8 +81,9 @@ def _any_numbers(text: str) -> Numbers:
         decimals = max([len(token.partition(".")[2]) for token in tokens])
     if decimals > MAX_DECIMALS:
         rounded = [round(value, MAX_DECIMALS) for value in values]
-        return Numbers(rounded, low, high, MAX_DECIMALS, rounded != values)
-    return Numbers(values, low, high, decimals, False)
+        cut = {place: tokens[place] for place, value in enumerate(values) if value != rounded[place]}
+        return Numbers(rounded, low, high, MAX_DECIMALS, cut)
+    return Numbers(values, low, high, decimals)
 
 
 def _bounds(values: list[float], text: str) -> tuple[float, float]:

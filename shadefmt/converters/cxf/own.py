@@ -4,6 +4,7 @@ A tag is named by entry and member, such as `specimen.tooth` or `session.calibra
 shortest number, or `true` or `false`. References to entries that do not travel have no tag.
 """
 
+import re
 from collections.abc import Iterator, Mapping
 from functools import cache, lru_cache
 from typing import Annotated, Any, Final, NamedTuple
@@ -23,6 +24,10 @@ COLLECTION: Final = "org.shadefmt"
 CASE: Final = "case.id"
 """Tag that names the case of an object."""
 
+NO_DATE: Final = "1900-01-01T00:00:00"
+"""Written where a case states no time at all: long before any instrument that could have made the reading."""
+
+_PREFIX: Final = re.compile(r"__[0-9]+\.")
 _ENTRIES: Final[Mapping[str, type[Block]]] = {
     "reading": Reading,
     "specimen": Specimen,
@@ -59,6 +64,20 @@ def _members(model: type[Block], above: tuple[str, ...]) -> Iterator[Member]:
             yield from _members(field.annotation, path)
         elif not str(field.annotation).startswith("list"):
             yield Member(".".join(path), path[1:], field.annotation, tuple(field.metadata))
+
+
+def prefix_of(number: int) -> str:
+    """Return what the ids of the objects of a case begin with, by its number in the file."""
+    return f"__{number}." if number > 1 else ""
+
+
+def taken_prefix(attributes: dict[str, str]) -> str:
+    """Take the beginning that tells the case off the id of an object, and return it."""
+    found = _PREFIX.match(attributes.get("Id", ""))
+    if found is None:
+        return ""
+    attributes["Id"] = attributes["Id"][found.end() :]
+    return found[0]
 
 
 def is_known(tag: str) -> bool:

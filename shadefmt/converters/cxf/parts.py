@@ -1,5 +1,6 @@
 """What an `Object` holds, as read and not yet linked to specifications."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal, NamedTuple
 
@@ -30,7 +31,10 @@ class SpectrumPart:
 
 
 class ColourPart(NamedTuple):
-    """One colour in the coordinates of the format. `texts` are the source's own where it had other coordinates."""
+    """One colour in the coordinates of the format. `texts` are the source's own where it had other coordinates.
+
+    `cut` holds by place the texts of coordinates that lost digits.
+    """
 
     kind: str
     specification: str
@@ -38,7 +42,7 @@ class ColourPart(NamedTuple):
     member: ColourMember
     numbers: tuple[float, float, float]
     decimals: int
-    cut: bool
+    cut: Mapping[int, str]
     paths: tuple[str, ...]
     texts: dict[str, str] | None = None
 

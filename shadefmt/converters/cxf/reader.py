@@ -1,15 +1,17 @@
-"""The public reader: one CxF3 file into one case, its loss report, and what a person should know."""
+"""The public reader: a CxF3 file into a case, or those it was written of; loss report, and what one should know."""
 
 from collections import deque
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from io import BytesIO
+from itertools import chain
 from typing import Any, BinaryIO
 
 from lxml import etree
 
 from shadefmt.collecting import collector_paused
-from shadefmt.converters.base import Account, SourceInfo, case_id, loss_report
+from shadefmt.converters.base import Account, case_id, loss_report
+from shadefmt.converters.cxf import own
 from shadefmt.converters.cxf.building import Builder
 from shadefmt.converters.cxf.flatten import Flattener, named
 from shadefmt.converters.cxf.ledger import EXTENSION, Ledger, Notice
@@ -19,7 +21,7 @@ from shadefmt.converters.cxf.parts import ObjectRecord
 from shadefmt.converters.cxf.specifications import Specification, SpecificationReader
 from shadefmt.converters.cxf.stream import Container, Stream, container
 from shadefmt.converters.cxf.targets import TARGETS
-from shadefmt.errors import Refused
+from shadefmt.errors import Refused, WrongUse
 from shadefmt.versions import FIRST_VERSION, FORMAT_NAME
 from shadefmt.vocabulary import InstrumentKind, SpecimenKind
 
@@ -35,11 +37,25 @@ _TEXTS = frozenset({"object_name", "comment", "tags", "Description", "Comment"})
 
 @dataclass(frozen=True)
 class CxfResult:
-    """`case` and `loss` as document values, and `notices`: what a person should know that is not a loss."""
+    """`cases` and `loss` as document values, and `notices`: what a person should know that is not a loss.
 
-    case: dict[str, Any]
+    There is one case, unless the file was written by `CxfFile` from several and read with `own_tags`.
+    """
+
+    cases: list[dict[str, Any]]
     loss: dict[str, Any]
     notices: list[Notice]
+
+    @property
+    def case(self) -> dict[str, Any]:
+        """The one case.
+
+        Raises:
+            WrongUse: there are several.
+        """
+        if len(self.cases) > 1:
+            raise WrongUse(f"the file was written from {len(self.cases)} cases: take `cases`")
+        return self.cases[0]
 
 
 def read_cxf(
@@ -54,7 +70,7 @@ def read_cxf(
     instrument_kind: InstrumentKind | None = None,
     own_tags: bool = False,
 ) -> CxfResult:
-    """Read a CxF3 file into one case with all its readings.
+    """Read a CxF3 file into one case with all its readings; one of our own into the cases that it was written from.
 
     The same bytes and arguments give the same result: ids follow from the digest of the source and from
     position. No date, revision or privacy statement is made up.
@@ -85,12 +101,24 @@ def _result(source: BinaryIO, options: Options, full: bool) -> CxfResult:
     reading = _Reading(ledger, options)
     stream = Stream(ledger)
     stream.read(source, reading.top())
-    builder = reading.link()
+    made = reading.link()
     info = stream.info()
     notices = ledger.close()
-    case = _case(info, builder, reading)
-    account = loss_report(info, ledger.account, target_format="case", documents=1, readings=len(builder.readings))
-    return CxfResult(case, account, notices)
+    parts = [["case"], *(["case", str(number)] for number in range(2, len(made) + 1))]
+    cases = [_case(case_id(info.sha256, *name), each) for name, each in zip(parts, made, strict=True)]
+    readings = sum(len(each.builder.readings) for each in made)
+    account = loss_report(info, ledger.account, target_format="case", documents=len(cases), readings=readings)
+    return CxfResult(cases, account, notices)
+
+
+@dataclass
+class _Made:
+    """What becomes one case: its entries, the specifications that they name, and what the file says of itself."""
+
+    builder: Builder
+    used: set[str] = field(default_factory=set)
+    specifications: list[Specification] = field(default_factory=list)
+    file: dict[str, str] = field(default_factory=dict)
 
 
 class _Reading:
@@ -147,28 +175,54 @@ class _Reading:
         self._ledger.aside.append(tuple(texts.paths))
         self.file |= texts.fields
 
-    def link(self) -> Builder:
-        """Return the entries made of all records.
+    def link(self) -> list[_Made]:
+        """Return what is made of all records, by case.
 
         Raises:
             Refused: nothing measured is there, or it refers to nothing.
         """
-        builder = Builder(self._ledger, self._options, self.by_id)
+        made: dict[str, _Made] = {}
         none_at_all = not self._records
         while self._records:
-            builder.add(self._records.popleft())
+            record = self._records.popleft()
+            prefix = own.taken_prefix(record.attributes) if self._options.own_tags else ""
+            found = made.get(prefix)
+            if found is None:
+                found = made[prefix] = _Made(Builder(self._ledger, self._options, self.by_id))
+            found.used.update(part.specification for part in record.spectra)
+            found.used.update(part.specification for part in record.colours)
+            found.builder.add(record)
             if len(self._records) % 1000 == 0:
                 self._ledger.flush()
-        builder.finish()
-        self._look_at_texts(builder)
-        if not builder.readings:
+        for each in made.values():
+            each.builder.finish()
+        if not any(each.builder.readings for each in made.values()):
             what = "no Object" if none_at_all else "no spectrum and no colour that a case has members for"
             remedy = "See whether the export was meant to hold measurements; a spectrum has two values or more"
             raise Refused(f"the file holds {what}", where="CxF/Resources/ObjectCollection", remedy=remedy)
-        return builder
+        self._look_at_texts(made.values())
+        return self._shared_out(list(made.values()))
 
-    def _look_at_texts(self, builder: Builder) -> None:
-        entries = [*builder.kept.values(), *builder.kept_objects, self.file]
+    def _shared_out(self, everything: list[_Made]) -> list[_Made]:
+        """Give each case its specifications; the first what belongs to none: others, objects, texts of the file."""
+        made = [each for each in everything if each.builder.readings]
+        first, others = made[0], made[1:]
+        for each in everything:
+            if not each.builder.readings:
+                first.builder.kept_objects += each.builder.kept_objects
+        first.file = self.file
+        named = set[str]().union(*(each.used for each in others))
+        for found in self.by_id.values():
+            if found.id in first.used or found.id not in named:
+                first.specifications.append(found)
+            for other in others:
+                if found.id in other.used:
+                    other.specifications.append(found)
+        return made
+
+    def _look_at_texts(self, made: Iterable[_Made]) -> None:
+        kept = chain.from_iterable((*each.builder.kept.values(), *each.builder.kept_objects) for each in made)
+        entries = [*kept, self.file]
         if any(not _TEXTS.isdisjoint(each) for each in entries):
             self._ledger.notice(
                 "texts-kept",
@@ -178,11 +232,12 @@ class _Reading:
             )
 
 
-def _case(info: SourceInfo, builder: Builder, reading: _Reading) -> dict[str, Any]:
-    specifications = [{"id": each.id, "texts": each.fields} for each in reading.by_id.values() if each.fields]
+def _case(identity: str, made: _Made) -> dict[str, Any]:
+    builder = made.builder
+    specifications = [{"id": each.id, "texts": each.fields} for each in made.specifications if each.fields]
     kept = {
         "case_id": builder.own.case_id if builder.own else "",
-        "file": reading.file,
+        "file": made.file,
         "specifications": specifications,
         "readings": builder.kept,
         "objects": builder.kept_objects,
@@ -192,7 +247,7 @@ def _case(info: SourceInfo, builder: Builder, reading: _Reading) -> dict[str, An
         "format": FORMAT_NAME,
         "version": FIRST_VERSION,
         "kind": "case",
-        "id": case_id(info.sha256, "case"),
+        "id": identity,
         **{name: entries for name, entries in builder.lists().items() if entries},
         **({"extensions": {EXTENSION: kept}} if kept else {}),
     }

@@ -4,6 +4,7 @@
 """
 
 from dataclasses import dataclass
+from decimal import Decimal
 
 from lxml import etree
 
@@ -15,6 +16,7 @@ from shadefmt.converters.cxf.options import Options
 from shadefmt.converters.cxf.parts import ObjectRecord, SpectrumPart
 from shadefmt.converters.cxf.specifications import wavelength
 from shadefmt.converters.cxf.times import odd_date, timestamp_of
+from shadefmt.converters.numerals import short
 from shadefmt.errors import Refused
 from shadefmt.vocabulary import SpectralQuantity
 
@@ -145,10 +147,8 @@ class SpectrumReader:
         elif low <= -0.1 or high >= 3:
             message = "a spectrum has values outside -0.1 to 3, the range of CxF3"
             self._ledger.notice("spectrum-out-of-range", where, message, "Look at the reading")
-        if cut:
-            self._cut(path, where)
-        else:
-            paths.append((path,))
+        self._ledger.cut(path, cut, values, where)
+        paths.append((path,))
         return numbers
 
     def _from_percent(self, numbers: Numbers, path: str, where: str) -> Numbers:
@@ -157,16 +157,17 @@ class SpectrumReader:
             message = f"a spectrum read as percent has no value above {PERCENT_ABOVE} %"
             remedy = "If the file has factors, read it again without percent"
             self._ledger.notice("not-like-percent", where, message, remedy)
-        if numbers.cut or numbers.decimals + 2 > MAX_DECIMALS:
-            self._cut(path, where)
-        else:
-            self._ledger.account.converted(path, "/readings/*/spectrum/values", "percent to factor")
+        self._ledger.account.converted(path, "/readings/*/spectrum/values", "percent to factor")
         values = [round(value / 100, decimals) for value in numbers.values]
-        return Numbers(values, min(values), max(values), decimals, numbers.cut)
-
-    def _cut(self, path: str, where: str) -> None:
-        reason = f"a block of numbers can state {MAX_DECIMALS} decimals at most"
-        self._ledger.lost(path, "rounded", "decimals-cut", reason, where=where)
+        if numbers.decimals + 2 > MAX_DECIMALS:
+            exact = [Decimal(short(value)) / 100 for value in numbers.values]
+            cut = {
+                place: numbers.cut.get(place, short(numbers.values[place]))
+                for place, value in enumerate(values)
+                if place in numbers.cut or Decimal(short(value)) != exact[place]
+            }
+            self._ledger.cut(path, cut, values, where)
+        return Numbers(values, min(values), max(values), decimals)
 
     def _date(self, part: SpectrumPart, text: str, path: str, where: str) -> None:
         measured = timestamp_of(text.strip())

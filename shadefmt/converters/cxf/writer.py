@@ -9,6 +9,7 @@ from typing import Any, Final
 from shadefmt.collecting import collector_paused
 from shadefmt.converters.base import Account, SourceInfo, loss_report
 from shadefmt.converters.cxf.names import NAMESPACE
+from shadefmt.converters.cxf.own import prefix_of
 from shadefmt.converters.cxf.writing.carrying import CaseObjects
 from shadefmt.converters.cxf.writing.describing import Specifications
 from shadefmt.converters.cxf.writing.restoring import KEYED, file_lines
@@ -106,7 +107,7 @@ class CxfFile:
         for name in ("format", "version", "kind"):
             leaving.restated((name,), "CxF", "the file says what it is in the words of CxF3")
         leaving.wrote(("id",), "Object/TagCollection/Tag")
-        prefix = f"__{self._documents}." if self._documents > 1 else ""
+        prefix = prefix_of(self._documents)
         if self._documents == 1:
             yield _bytes([*_HEAD[:2], *file_lines(case, leaving), *_HEAD[2:]])
         objects = CaseObjects(case, leaving, self._specifications, prefix)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from shadefmt.converters.proposing.words import BLANKS
+from shadefmt.converters.table.cells import Numeral
 from shadefmt.converters.table.numbers import NumberForm, NumberReader
 from shadefmt.errors import Refused
 
@@ -32,8 +33,11 @@ class Marks:
 
 
 def marks_of(cells: Iterable[str]) -> Marks:
-    """Return the marks that the numbers of a table show; dates have two marks and do not count."""
-    texts = [text.strip() for text in cells]
+    """Return the marks that the numbers of a table show; dates have two marks and do not count.
+
+    Nor do cells that a spreadsheet holds as numbers: they have no marks of their own.
+    """
+    texts = [text.strip() for text in cells if not isinstance(text, Numeral)]
     for (mark, group), form in _GROUPED.items():
         if any(map(form.fullmatch, texts)):
             return Marks(

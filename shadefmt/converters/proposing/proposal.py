@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from shadefmt.converters.base import case_id, source_info
+from shadefmt.converters.detecting import seems_spreadsheet
 from shadefmt.converters.proposing.draft import Draft
 from shadefmt.converters.proposing.labels import labelled_cells
 from shadefmt.converters.proposing.long_rows import unfolded
@@ -12,6 +13,7 @@ from shadefmt.converters.proposing.measures import Measures
 from shadefmt.converters.proposing.members import find_members
 from shadefmt.converters.proposing.region import Region, region_of
 from shadefmt.converters.proposing.sniffing import MOST_ROWS, Sniffed, sniffed
+from shadefmt.converters.proposing.spreadsheets import sheet_rows
 from shadefmt.model.table_mapping import TableMapping
 from shadefmt.versions import FORMAT_NAME, FORMAT_VERSION
 
@@ -34,12 +36,15 @@ class Proposal:
 
 
 def propose_mapping(data: bytes) -> Proposal:
-    """Return a mapping for a delimited table, proposed from its headers and cells.
+    """Return a mapping for a delimited table, or a sheet of a spreadsheet, proposed from its headers and cells.
 
     Raises:
         Refused: the bytes cannot be cut into rows of cells, or there is no table among them.
+        WrongUse: a spreadsheet, and the packages that read one are not installed.
     """
-    return proposed(sniffed(data), case_id(source_info("table", data).sha256, "table-mapping"))
+    form = seems_spreadsheet(data)
+    found = sniffed(data) if form is None else sheet_rows(data, form)
+    return proposed(found, case_id(source_info(form or "table", data).sha256, "table-mapping"))
 
 
 def proposed(found: Sniffed, mapping_id: str) -> Proposal:
@@ -49,6 +54,9 @@ def proposed(found: Sniffed, mapping_id: str) -> Proposal:
     wide, long_rows = unfolded(region.headers, region.rows)
     looks = [look_at(index, (row[index] for row in wide.rows), marks) for index in range(len(wide.headers))]
     draft = Draft(wide.headers, looks, marks, labelled_cells(region.above))
+    draft.questions += found.questions
+    if found.sheet:
+        region.layout["sheet"] = found.sheet
     for index in wide.spent:
         draft.say(index, "likely", "Each row holds one number of a reading: its name and value are in these columns.")
     Measures(draft, region.over).find()

@@ -36,7 +36,7 @@ def region_of(rows: list[Row]) -> Region:
     Raises:
         Refused: there are no rows, or they have another width than the headers.
     """
-    filled = [(line, cells) for line, cells in rows if any(cell.strip() for cell in cells)]
+    filled = _filled(rows)
     if not filled:
         raise Refused("the table has no rows", where="line 1")
     place = _header_place(filled)
@@ -64,6 +64,17 @@ def region_of(rows: list[Row]) -> Region:
     kept = _without_units(region, kept)
     region.rows = _fit(_ended(region, kept, rows), len(headers))
     return region
+
+
+def header_line(rows: list[Row]) -> int | None:
+    """Return the line of the headers among rows, None where there are none."""
+    filled = _filled(rows)
+    place = _header_place(filled)
+    return None if place is None else filled[place][0]
+
+
+def _filled(rows: list[Row]) -> list[Row]:
+    return [(line, cells) for line, cells in rows if any(cell.strip() for cell in cells)]
 
 
 def _header_place(rows: list[Row]) -> int | None:

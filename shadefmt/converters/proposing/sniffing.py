@@ -3,7 +3,7 @@
 import csv
 import re
 from codecs import BOM_UTF8, BOM_UTF16_BE, BOM_UTF16_LE
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from statistics import mode
 from typing import Any, Final
 
@@ -18,13 +18,22 @@ _TRIED: Final = 400
 _NUMBER: Final = re.compile(r"[+-]?[0-9]+(?:[.,][0-9]+)?")
 
 
+Question = dict[str, Any]
+"""`place`, `question` and, where they are few, `answers`."""
+
+
 @dataclass(frozen=True)
 class Sniffed:
-    """Rows with the line that each begins on, the dialect but for its marks, and what speaks for it."""
+    """Rows with the line that each begins on, the dialect but for its marks, and what speaks for it.
+
+    `sheet` is the name of their sheet where it has to be stated, `questions` what a person decides of all this.
+    """
 
     rows: list[Row]
     dialect: dict[str, Any]
     findings: list[str]
+    sheet: str = ""
+    questions: list[Question] = field(default_factory=list)
 
 
 def sniffed(data: bytes) -> Sniffed:

@@ -53,6 +53,12 @@ class Moment(str):
     __slots__ = ()
 
 
+class Numeral(str):
+    """Text of a cell that a spreadsheet holds as a number, with the decimal mark of the mapping."""
+
+    __slots__ = ()
+
+
 @dataclass(frozen=True)
 class CellForm:
     """How the cells of one column are written."""

@@ -69,7 +69,8 @@ def _opened(source: BinaryIO | bytes, mapping: TableMapping) -> TableSource | Sh
         if form is not None:
             if file is not source:
                 file.close()
-            return SheetSource(data, form, mapping)
+            wanted = mapping.layout.sheet if mapping.layout else None
+            return SheetSource(data, form, wanted, mapping.dialect.decimal_mark)
         file.seek(start)
     return TableSource(file, mapping.dialect, own=file is not source)
 

@@ -4,10 +4,8 @@ import re
 from collections.abc import Iterable
 from typing import Final
 
+from shadefmt.converters.cxf.own import NO_DATE
 from shadefmt.timestamps import moment
-
-NO_DATE: Final = "1900-01-01T00:00:00"
-"""Written where a case states no time at all: long before any instrument that could have made the reading."""
 
 _FORM: Final = re.compile(r"([0-9]{4}-[0-9]{2}-[0-9]{2})(?:T([0-9]{2}:[0-9]{2})(:[0-9]{2}(?:\.[0-9]+)?)?(Z|[+-].*)?)?")
 _FURTHEST: Final = "14:00"

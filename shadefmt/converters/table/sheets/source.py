@@ -7,7 +7,7 @@ from importlib import import_module
 from typing import Any, Final, Literal
 
 from shadefmt.converters.base import Account, source_info
-from shadefmt.converters.table.cells import Moment
+from shadefmt.converters.table.cells import Moment, Numeral
 from shadefmt.converters.table.numbers import MARKS
 from shadefmt.converters.table.sheets.archive import opened
 from shadefmt.converters.table.sheets.ods import survey_ods
@@ -15,7 +15,6 @@ from shadefmt.converters.table.sheets.survey import Sheet
 from shadefmt.converters.table.sheets.xlsx import survey_xlsx
 from shadefmt.converters.table.source import Row
 from shadefmt.errors import Refused, WrongUse
-from shadefmt.model.table_mapping import TableMapping
 from shadefmt.vocabulary import DecimalMark
 
 SheetForm = Literal["xlsx", "ods"]
@@ -72,17 +71,19 @@ def library(name: str) -> Any:
 
 
 class SheetSource:
-    """A sheet's bytes, rows and what is to be said of it; the face of `TableSource`."""
+    """A sheet's bytes, rows and what is to be said of it; the face of `TableSource`.
 
-    def __init__(self, data: bytes, form: SheetForm, mapping: TableMapping) -> None:
-        wanted = mapping.layout.sheet if mapping.layout else None
+    `wanted` is the name of the sheet, the first where none is given; `mark` is what numbers are written with.
+    """
+
+    def __init__(self, data: bytes, form: SheetForm, wanted: str | None, mark: DecimalMark) -> None:
         self.info = source_info(form, data)
         with opened(data) as archive:
             self.sheets, place = (survey_xlsx if form == "xlsx" else survey_ods)(archive, wanted)
         self.sheet: Sheet = self.sheets[place]
         self.line = 0
         self.unended = False
-        self._mark: DecimalMark = mapping.dialect.decimal_mark
+        self._mark = mark
         self._rows = iter(_values(data, self.sheet.name, place))
 
     def lines(self, before: int | None = None) -> Iterator[tuple[int, str]]:
@@ -137,7 +138,7 @@ class SheetSource:
         if isinstance(value, bool):
             return "true" if value else "false"
         if isinstance(value, int | float):
-            return number_cell(value, self._mark)
+            return Numeral(number_cell(value, self._mark))
         return Moment(value.isoformat()) if isinstance(value, datetime | date | time) else str(value)
 
 

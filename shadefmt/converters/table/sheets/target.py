@@ -12,7 +12,7 @@ from datetime import date, datetime
 from typing import Any, Final
 
 from shadefmt.converters.leaving import Reason
-from shadefmt.converters.table.cells import Moment
+from shadefmt.converters.table.cells import Moment, Numeral
 from shadefmt.converters.table.members import Sort
 from shadefmt.converters.table.numbers import MARKS
 from shadefmt.converters.table.sheets.source import SheetForm, library, number_cell
@@ -31,12 +31,6 @@ _LOST_IN_ODS: Final = re.compile("\t|^\n|\n\n|\n$")
 
 _EPOCH: Final = datetime(2000, 1, 1)
 _ZIP_EPOCH: Final = (1980, 1, 1, 0, 0, 0)
-
-
-class Numeral(str):
-    """Text of a cell that is a number."""
-
-    __slots__ = ()
 
 
 @dataclass(frozen=True)
