@@ -93,6 +93,7 @@ def _compare(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--limit", type=a_positive, metavar="D", help="largest difference that conforms")
     parser.add_argument("--rule", choices=get_args(DecisionRule), default="simple", help="default: %(default)s")
+    parser.add_argument("--question", choices=get_args(Question), default="match", help="default: %(default)s")
     parser.add_argument("--monte-carlo", dest="draws", type=a_count, metavar="N", help="draw N times (JCGM 101)")
     parser.add_argument("--seed", type=a_count, default=1, metavar="N", help="seed of the draws; default: %(default)s")
     parser.add_argument("--format", choices=("text", "json"), default="text", help="json: one object a line")

@@ -20,6 +20,7 @@ from shadefmt.comparing import (
     adapted_side,
     compare_sides,
     ledger_of,
+    obstacles_between,
     side_of_entry,
     sides_of_specimens,
     typed_side,
@@ -59,11 +60,18 @@ def _rows(given: argparse.Namespace) -> Iterator[Value]:
         return
     if len(given.what) != 2:
         raise WrongUse("two things are compared: a standard and a trial")
-    limit = Limit(given.limit, given.rule) if given.limit is not None else None
+    limit, parts = Limit(given.limit, given.rule) if given.limit is not None else None, dict(given.components)
     for standard, trial in _sides(given, view):
-        row = compare_sides(standard, trial, by, dict(given.components), limit)
+        row = compare_sides(standard, trial, by, parts, limit, _known(given, view, standard, trial))
         judged = row.get("decision", "cannot-be-compared") != "cannot-be-compared"
         yield row | _drawn(given, standard, trial, by, judged) | _under(given, standard, trial, by)
+
+
+def _known(given: argparse.Namespace, view: CaseView | None, standard: Side, trial: Side) -> list[str]:
+    if view is None:
+        return []
+    ids = (standard.name, trial.name)
+    return obstacles_between(view, ids, _basis(given), given.question, dict(given.components))
 
 
 def _case(path: str) -> Case:

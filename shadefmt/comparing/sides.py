@@ -1,9 +1,9 @@
 """One side of a comparison, from a case or typed, and what two sides give."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from math import sqrt
-from typing import Any
+from typing import Any, get_args
 
 from shadefmt.chain.colours import Triple, expected_from_spectrum, lab_of
 from shadefmt.chain.means import inputs
@@ -17,6 +17,7 @@ from shadefmt.colour.uncertainty import combined, linear_uncertainty, scalar_unc
 from shadefmt.errors import WrongUse
 from shadefmt.indexing import CaseView
 from shadefmt.model.colours import Spectrum
+from shadefmt.vocabulary import Obstacle
 
 Value = dict[str, Any]
 
@@ -122,9 +123,17 @@ def sides_of_specimens(
 
 
 def compare_sides(
-    standard: Side, trial: Side, by: Formula, components: Mapping[str, float], limit: Limit | None = None
+    standard: Side,
+    trial: Side,
+    by: Formula,
+    components: Mapping[str, float],
+    limit: Limit | None = None,
+    known: Iterable[str] = (),
 ) -> Value:
-    """Return difference, direction and, as far as known, uncertainty and decision of two sides."""
+    """Return difference, direction and, as far as known, uncertainty and decision of two sides.
+
+    `known` are the obstacles that the case shows; with any of them nothing is decided.
+    """
     size = by(standard.lab, trial.lab)
     made: Value = {
         "standard": standard.name,
@@ -143,8 +152,14 @@ def compare_sides(
     if parts:
         whole = scalar_uncertainty(size, combined(parts.values()), 2)
         made["uncertainty"] = {"expanded": whole.expanded, "method": whole.method, "components": parts}
+    found = [*known, *(["basis-differs"] if adapted else [])]
+    if limit is not None and limit.rule != "simple" and "uncertainty" not in made and not adapted:
+        found.append("uncertainty-missing")
+    if found:
+        made["obstacles"] = sorted(set(found), key=get_args(Obstacle).index)
     if limit is not None:
-        made |= _judged(made, size, limit, standard, trial, components)
+        made["limit"] = limit.at_most
+        made |= {"decision": "cannot-be-compared"} if found else _judged(made, size, limit, standard, trial)
     return made
 
 
@@ -159,19 +174,10 @@ def _parts(standard: Side, trial: Side, by: Formula, components: Mapping[str, fl
     return parts
 
 
-def _judged(
-    made: Value, size: float, limit: Limit, standard: Side, trial: Side, components: Mapping[str, float]
-) -> Value:
-    if standard.adapted or trial.adapted:
-        return {"limit": limit.at_most, "decision": "cannot-be-compared", "obstacles": ["basis-differs"]}
-    apart = standard.instruments and trial.instruments and standard.instruments != trial.instruments
-    if apart and "inter-instrument" not in components:
-        return {"limit": limit.at_most, "decision": "cannot-be-compared", "obstacles": ["instruments-unbridged"]}
+def _judged(made: Value, size: float, limit: Limit, standard: Side, trial: Side) -> Value:
     stated = made.get("uncertainty")
-    if limit.rule != "simple" and stated is None:
-        return {"limit": limit.at_most, "decision": "cannot-be-compared", "obstacles": ["uncertainty-missing"]}
     expanded = stated["expanded"] if stated else None
-    judged: Value = {"limit": limit.at_most, "rule": limit.rule}
+    judged: Value = {"rule": limit.rule}
     judged["decision"] = decide(limit.rule, size, limit.at_most, expanded)
     if stated and stated["method"] == "linear":
         chance = probability_of_conformity(size, limit.at_most, stated["expanded"] / 2)
