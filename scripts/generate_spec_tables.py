@@ -1,7 +1,8 @@
 """Write schema/1.0/tables: CIE tables and measured adaptation errors of the package; --check only compares.
 
-They are part of the specification. The values are those of `shadefmt/colour/data`, digit for digit; the header lines say what the columns are. The tables
-of the package are compared with their source by the tests of `shadefmt.colour.tables`.
+They are part of the specification. The values are those of `shadefmt/colour/data`, digit for digit; the header lines
+say what the columns are. The tables of the package are compared with their source by the tests of
+`shadefmt.colour.tables`.
 """
 
 import sys

@@ -117,9 +117,9 @@ def translucency(
 ) -> Index:
     """Translucency parameter: the difference of one specimen over a white and over a black backing.
 
-    The factors are those of the formula. TP with "CIELAB" (Johnston, Ma and Kienle, Int. J. Prosthodont. 1995, 8, 79-86), TP00 with "CIEDE2000".
-    It holds for the thickness and the backings it was read with. Flagged where the reading over black is
-    the lighter one.
+    TP with "CIELAB" (Johnston, Ma and Kienle, Int. J. Prosthodont. 1995, 8, 79-86), TP00 with "CIEDE2000"; the
+    factors are those of the formula. It holds for the thickness and the backings it was read with. Flagged where
+    the reading over black is the lighter one.
     """
     flags = ("lighter-over-black",) if over_black[0] > over_white[0] else ()
     return Index(difference(formula, over_white, over_black, k_L, k_C, k_H), flags)

@@ -73,7 +73,8 @@ def scalar_uncertainty(
     if difference <= ZERO_FACTOR * standard:
         bound = ZERO_FACTOR * standard
         return DifferenceUncertainty(difference, "upper-bound", chance, None, bound, 0.0, difference + bound)
-    expanded, method, known = coverage_factor * standard, "linear", standard
+    known: float | None = standard
+    expanded, method = coverage_factor * standard, "linear"
     if noise is not None and _lengthened(difference, standard, noise):
         expanded, method, known = max(expanded, _bound(noise, _normal(coverage_factor))), "noise-bound", None
     lower, upper = max(difference - expanded, 0.0), difference + expanded
