@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator
 from math import sqrt
+from statistics import median_low
 from typing import Any, NamedTuple
 
 from shadefmt.chain.colours import Triple, lab_of
 from shadefmt.colour.formula import Formula
-from shadefmt.colour.repeats import pooled, propose_slips
+from shadefmt.colour.repeats import mcdm, mcdm_corrected, pooled, propose_slips
 from shadefmt.comparing.pairs import instrument_name
 from shadefmt.indexing import CaseView
 from shadefmt.model.measuring import Reading
@@ -76,12 +77,11 @@ class Repeats:
         """Yield every reading that lies far from the mean of the others, then what was looked at.
 
         A proposal: nothing is withdrawn by it. The limit is at least the floor of `propose_slips`, and rises with
-        what the instrument scatters over the whole archive.
+        what the instrument scatters as a rule: the median over its sets, which slips themselves do not move.
         """
         looked, small, proposed = 0, 0, 0
         for instrument, sets in sorted(self._found.items()):
-            repeated = [each.labs for each in sets if len(each.labs) > 1]
-            scatter = pooled(repeated, self._by.name).mcdm if repeated else 0.0
+            scatter = _scatter(sets, self._by.name)
             for each in sets:
                 if len(each.labs) < FEWEST:
                     small += 1
@@ -91,6 +91,14 @@ class Repeats:
                     proposed += 1
                     yield {"instrument": instrument, **row}
         yield {"sets": looked, "sets_too_small": small, "proposed": proposed, "withdrawn": 0}
+
+
+def _scatter(sets: list[RepeatSet], formula: str) -> float:
+    """Return the median of the corrected MCDM of the sets; 0 for too few sets to tell a rule from a slip."""
+    repeated = [each.labs for each in sets if len(each.labs) > 1]
+    if len(repeated) < FEWEST:
+        return 0.0
+    return median_low([mcdm_corrected(mcdm(labs, formula), len(labs)) for labs in repeated])
 
 
 def _proposals(repeats: RepeatSet, scatter: float, formula: str) -> Iterator[Value]:
