@@ -1,7 +1,8 @@
-"""Write schema/1.0/tables: the CIE tables of the package as part of the specification; --check only compares.
+"""Write schema/1.0/tables: CIE tables and measured adaptation errors of the package; --check only compares.
 
-The values are those of `shadefmt/colour/data`, digit for digit; the header lines say what the columns are. The tables
-of the package are compared with their source by the tests of `shadefmt.colour.tables`.
+They are part of the specification. The values are those of `shadefmt/colour/data`, digit for digit; the header lines
+say what the columns are. The tables of the package are compared with their source by the tests of
+`shadefmt.colour.tables`.
 """
 
 import sys
@@ -12,9 +13,14 @@ ROOT: Final = Path(__file__).resolve().parent.parent
 DATA: Final = ROOT / "shadefmt" / "colour" / "data"
 TABLES: Final = ROOT / "schema" / "1.0" / "tables"
 
+ERRORS: Final = (
+    "illuminant,observer,new_illuminant,new_observer,method,region,mean,p95,largest,published_spectra,synthetic_spectra"
+)
+
 HEADERS: Final = {
     "observer": ("nm,x,y,z", "wavelength_nm,x_bar,y_bar,z_bar"),
     "illuminant": ("nm,power", "wavelength_nm,relative_power"),
+    "adaptation": (ERRORS, ERRORS),
 }
 """Header of the package's tables and of the published ones, by the first word of the file name."""
 

@@ -8,16 +8,16 @@ seeded. `docs/coverage.md` holds what it printed.
 
 import sys
 from collections.abc import Iterator
-from math import sqrt
 from typing import Final, NamedTuple
 
 import numpy as np
 
-from shadefmt.colour.covariances import Covariance, from_standard
+from shadefmt.chain.uncertainties import REPEATABILITY, repeats_of, stated_uncertainty
+from shadefmt.colour.covariances import from_standard
 from shadefmt.colour.decisions import CONFORMS, DOES_NOT_CONFORM, RULES, decide
 from shadefmt.colour.difference_single import Lab
 from shadefmt.colour.formula import CIEDE2000
-from shadefmt.colour.uncertainty import combined, difference_uncertainty, linear_uncertainty, scalar_uncertainty
+from shadefmt.colour.uncertainty import DifferenceUncertainty, difference_uncertainty, scalar_uncertainty
 
 STANDARD: Final = (74.0, 1.5, 17.0)
 LIMIT: Final = 1.8
@@ -27,22 +27,29 @@ AWAY: Final = (-0.6, 0.2, 0.75)
 TRUTHS: Final = (0.0, 0.2, 0.5, 0.8, 1.2, 1.6, 1.8, 2.0, 2.4, 3.6)
 """True differences in CIEDE2000: none, near zero, below, at and beyond the limit."""
 
-NOISES: Final = {"ordinary": (0.30, 0.12, 0.25), "quiet": (0.10, 0.05, 0.10), "lightness": (0.60, 0.05, 0.10)}
+NOISES: Final = {
+    "ordinary": (0.30, 0.12, 0.25),
+    "quiet": (0.10, 0.05, 0.10),
+    "lightness": (0.60, 0.05, 0.10),
+    "yellowness": (0.10, 0.05, 0.60),
+}
 """Standard deviations of one reading in L*, a*, b* (invented)."""
 
 
 class Row(NamedTuple):
     """One simulated case. Rates are shares of the pairs of readings.
 
-    `covered` is by the full covariances, `covered_stated` by one combined number as it stands in a document;
-    `near_zero` had an upper bound only; `wrong` are decisions of each rule that the truth contradicts, and
-    `open_share` the conditional ones of the four-way rule, which are no errors.
+    `covered` is by the full covariances, `covered_stated` by what `derive` and `compare` state, `covered_number` by
+    one combined number and no more, for whoever knows nothing else; `near_zero` had an upper bound only; `wrong` are
+    decisions of each rule that the truth contradicts, and `open_share` the conditional ones of the four-way rule,
+    which are no errors.
     """
 
     noise: str
     truth: float
     covered: float
     covered_stated: float
+    covered_number: float
     near_zero: float
     wrong: dict[str, float]
     open_share: float
@@ -70,26 +77,29 @@ def rows(count: int, seed: int = 5) -> Iterator[Row]:
 def _row(name: str, deviations: Lab, truth: float, count: int, rng: np.random.Generator) -> Row:
     noise = from_standard(*deviations)
     drawn = np.array([STANDARD, trial_at(truth)]) + rng.standard_normal((count, 2, 3)) * deviations
-    full, stated, near, still_open = 0, 0, 0, 0
+    full, stated, number, near, still_open = 0, 0, 0, 0, 0
     wrong = dict.fromkeys(RULES, 0)
     for one, two in drawn.tolist():
         size = CIEDE2000(one, two)
         whole = difference_uncertainty(one, two, noise, noise)
-        alone = scalar_uncertainty(size, combined([_stated(one, two, noise)]))
-        full += whole.lower <= truth + 1e-9 and truth <= whole.upper + 1e-9
-        stated += alone.lower <= truth + 1e-9 and truth <= alone.upper + 1e-9
+        repeats = repeats_of((one, two), (noise, noise), CIEDE2000)
+        said = stated_uncertainty(size, {REPEATABILITY: repeats.standard}, repeats)
+        alone = scalar_uncertainty(size, repeats.standard)
+        full += _holds(whole, truth)
+        stated += _holds(said, truth)
+        number += _holds(alone, truth)
         near += whole.method == "upper-bound"
         for rule in RULES:
-            decision = decide(rule, size, LIMIT, alone.expanded)
+            decision = decide(rule, size, LIMIT, said.expanded)
             wrong[rule] += _contradicted(rule, decision, truth)
             still_open += rule == "four-way-guarded" and decision not in (CONFORMS, DOES_NOT_CONFORM)
     rates = {rule: times / count for rule, times in wrong.items()}
-    return Row(name, truth, full / count, stated / count, near / count, rates, still_open / count)
+    shares = [each / count for each in (full, stated, number, near)]
+    return Row(name, truth, *shares, rates, still_open / count)
 
 
-def _stated(one: Lab, two: Lab, noise: Covariance) -> float:
-    """The standard uncertainty of the difference as a document states it: linear, from the repeats."""
-    return linear_uncertainty(one, two, noise, noise) if CIEDE2000(one, two) > 0.05 else sqrt(2 * noise.var_L)
+def _holds(found: DifferenceUncertainty, truth: float) -> bool:
+    return found.lower <= truth + 1e-9 and truth <= found.upper + 1e-9
 
 
 def _contradicted(rule: str, decision: str, truth: float) -> bool:
@@ -106,10 +116,17 @@ def _moved(step: float) -> Lab:
 def main() -> None:
     """Print the table as Markdown."""
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 2000
-    print("| noise | true difference | covered | covered, one number | upper bound only | simple wrong", end="")
-    print(" | guarded wrong | four-way wrong | four-way open |\n|" + "---|" * 9)
+    print("| noise | true difference | covered | covered, as stated | covered, one number | upper bound only", end="")
+    print(" | simple wrong | guarded wrong | four-way wrong | four-way open |\n|" + "---|" * 10)
     for row in rows(count):
-        figures = [row.covered, row.covered_stated, row.near_zero, *row.wrong.values(), row.open_share]
+        figures = [
+            row.covered,
+            row.covered_stated,
+            row.covered_number,
+            row.near_zero,
+            *row.wrong.values(),
+            row.open_share,
+        ]
         print(f"| {row.noise} | {row.truth} | " + " | ".join(f"{100 * each:.1f} %" for each in figures) + " |")
 
 

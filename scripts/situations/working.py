@@ -9,11 +9,10 @@ from shadefmt.chain.colours import lab_of
 from shadefmt.chain.comparisons import DIRECTIONS, expected_direction
 from shadefmt.chain.means import COVARIANCES, expected_covariances
 from shadefmt.chain.obstacles import obstacles
-from shadefmt.chain.uncertainties import repeatability
+from shadefmt.chain.uncertainties import REPEATABILITY, Repeats, repeats, stated_uncertainty
 from shadefmt.chain.verdicts import WORST_FIRST, expanded_for, expected_decision, expected_grade
 from shadefmt.colour.difference_single import difference
 from shadefmt.colour.repeats import mcdm, mean
-from shadefmt.colour.uncertainty import combined, scalar_uncertainty
 from shadefmt.history import add_entries
 from shadefmt.indexing import CaseView
 from shadefmt.model.case import Case
@@ -68,15 +67,15 @@ def compared(
     turns = zip(DIRECTIONS, expected_direction(labs[0], labs[1]), strict=True)
     entry["direction"] = {"decimals": 2, **{member: number(each, 2) for member, each in turns}}
     if parts is not None:
-        from_repeats = repeatability(view, comparison)
-        known = {"repeatability": from_repeats} if from_repeats is not None else {}
-        entry["uncertainty"] = _uncertainty(entry["difference"], {**known, **parts})
+        from_repeats = repeats(view, comparison)
+        known = {REPEATABILITY: from_repeats.standard} if from_repeats is not None else {}
+        entry["uncertainty"] = _uncertainty(entry["difference"], {**known, **parts}, from_repeats)
     return add_entries(value, {"comparisons": [entry]})
 
 
-def _uncertainty(size: float, parts: Mapping[str, float]) -> Entry:
+def _uncertainty(size: float, parts: Mapping[str, float], from_repeats: Repeats | None) -> Entry:
     stated = {source: number(each, 3) for source, each in parts.items()}
-    whole = scalar_uncertainty(size, combined(stated.values()))
+    whole = stated_uncertainty(size, stated, from_repeats)
     components = [{"source": source, "standard_uncertainty": each} for source, each in stated.items()]
     method = "linear" if whole.method == "linear" else "bounded"
     head = {"coverage_factor": 2, "decimals": 2, "expanded": number(whole.expanded, 2)}

@@ -1,13 +1,13 @@
 """First links: a spectrum gives tristimulus values, and they give CIELAB."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
 from shadefmt.chain.links import Disagreement
 from shadefmt.chain.rounding import SLACK, half_unit, rounded, shown
 from shadefmt.colour.difference_single import ciede2000
 from shadefmt.colour.single import lab_to_xyz, spectrum_to_xyz, xyz_to_lab
-from shadefmt.colour.weights import Weights, weights, weights_at, white_point
+from shadefmt.colour.weights import Weights, weights, weights_at, weights_of_spd, white_point
 from shadefmt.errors import WrongUse
 from shadefmt.indexing import CaseView
 from shadefmt.model.colours import Colour, Lab, Spectrum, Xyz
@@ -46,6 +46,24 @@ def expected_from_spectrum(spectrum: Spectrum, illuminant: str, observer: str) -
     factors = spectrum_weights(spectrum, illuminant, observer)
     if factors is None:
         return None
+    xyz = spectrum_to_xyz(spectrum.values, factors)
+    return SpectrumColour(xyz, xyz_to_lab(xyz, factors.white))
+
+
+def colour_under_own_light(
+    spectrum: Spectrum, wavelengths: Sequence[float], powers: Sequence[float], observer: str
+) -> SpectrumColour | None:
+    """Return what a stated spectrum gives under a light of relative `powers`; None where its grid does not allow it.
+
+    Raises:
+        WrongUse: the light is none, or does not reach from 400 to 700 nm.
+    """
+    grid = spectrum.wavelengths_nm
+    if grid is None and spectrum.start_nm is not None and spectrum.step_nm is not None:
+        grid = [spectrum.start_nm + index * spectrum.step_nm for index in range(len(spectrum.values))]
+    if grid is None or len(grid) != len(spectrum.values):
+        return None
+    factors = weights_of_spd(wavelengths, powers, observer, grid)
     xyz = spectrum_to_xyz(spectrum.values, factors)
     return SpectrumColour(xyz, xyz_to_lab(xyz, factors.white))
 

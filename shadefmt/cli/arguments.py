@@ -71,11 +71,18 @@ def _compare(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--ledger", action="store_true", help="WHAT are stations in order; say where the difference arose"
     )
-    parser.add_argument("--pairs", action="store_true", help="WHAT are archives; offsets between instruments")
+    over = parser.add_mutually_exclusive_group()
+    over.add_argument("--pairs", action="store_true", help="WHAT are archives; offsets between instruments")
+    over.add_argument("--repeatability", action="store_true", help="WHAT are archives; scatter of each instrument")
+    over.add_argument("--slips", action="store_true", help="WHAT are archives; readings that may have slipped")
+    over.add_argument("--coverage", metavar="SET", help="WHAT are archives; how well a reference set covers them")
     parser.add_argument("--illuminant", choices=_known(Illuminant), default="D65", help="default: %(default)s")
     parser.add_argument("--observer", choices=_known(Observer), default="2-degree", help="default: %(default)s")
     parser.add_argument(
         "--under", action="append", default=[], choices=_known(Illuminant), help="other light, from spectra"
+    )
+    parser.add_argument(
+        "--light", dest="lights", action="append", default=[], metavar="FILE", help="the same, of nm,power lines"
     )
     parser.add_argument(
         "--formula", choices=get_args(DifferenceFormula), default="CIEDE2000", help="default: %(default)s"
@@ -93,6 +100,7 @@ def _compare(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--limit", type=a_positive, metavar="D", help="largest difference that conforms")
     parser.add_argument("--rule", choices=get_args(DecisionRule), default="simple", help="default: %(default)s")
+    parser.add_argument("--question", choices=get_args(Question), default="match", help="default: %(default)s")
     parser.add_argument("--monte-carlo", dest="draws", type=a_count, metavar="N", help="draw N times (JCGM 101)")
     parser.add_argument("--seed", type=a_count, default=1, metavar="N", help="seed of the draws; default: %(default)s")
     parser.add_argument("--format", choices=("text", "json"), default="text", help="json: one object a line")

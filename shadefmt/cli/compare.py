@@ -1,55 +1,54 @@
-"""`shadefmt compare`: two colours, entries or specimens; a ledger; the instruments of an archive."""
+"""`shadefmt compare`: two colours, entries or specimens; a ledger; or what an archive says."""
 
 import argparse
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
 from typing import Any
 
-from shadefmt.chain.colours import expected_from_spectrum
+from shadefmt.chain.colours import SpectrumColour, colour_under_own_light, expected_from_spectrum
+from shadefmt.cli.archives import over_archives
 from shadefmt.cli.cases import sound_case
-from shadefmt.cli.progress import counted
-from shadefmt.cli.sources import all_sources
-from shadefmt.cli.speaking import say
+from shadefmt.cli.lights import Light, read_light
 from shadefmt.colour.formula import Formula, even_covariance
 from shadefmt.colour.uncertainty import combined
 from shadefmt.comparing import (
-    InstrumentPairs,
     NoColour,
     Side,
     adapted_entry,
     adapted_side,
     compare_sides,
     ledger_of,
+    obstacles_between,
     side_of_entry,
     sides_of_specimens,
     typed_side,
 )
 from shadefmt.comparing.sides import Limit
-from shadefmt.documents import loads
 from shadefmt.errors import WrongUse
 from shadefmt.files import STANDARD, write_whole
 from shadefmt.indexing import CaseView
 from shadefmt.jsontext import line_form
 from shadefmt.model.case import Case
-from shadefmt.structure import structured
+from shadefmt.model.colours import Spectrum
 
 Value = dict[str, Any]
 
 
 def run(given: argparse.Namespace) -> int:
     """Compare and print; text for people, or one JSON object a line."""
-    for row in _rows(given):
+    for place, row in enumerate(_rows(given)):
         if given.format == "json":
             write_whole(STANDARD, line_form(_rounded(row)))
         else:
-            sys.stdout.write(_text(row))
+            sys.stdout.write(("\n" if place else "") + _text(row))
     return 0
 
 
 def _rows(given: argparse.Namespace) -> Iterator[Value]:
     by = Formula(given.formula, *given.factors)
-    if given.pairs:
-        yield from _pairs(given)
+    if given.pairs or given.repeatability or given.slips or given.coverage:
+        yield from over_archives(given, by)
         return
     view = CaseView(_case(given.case)) if given.case else None
     if given.ledger:
@@ -59,11 +58,18 @@ def _rows(given: argparse.Namespace) -> Iterator[Value]:
         return
     if len(given.what) != 2:
         raise WrongUse("two things are compared: a standard and a trial")
-    limit = Limit(given.limit, given.rule) if given.limit is not None else None
+    limit, parts = Limit(given.limit, given.rule) if given.limit is not None else None, dict(given.components)
     for standard, trial in _sides(given, view):
-        row = compare_sides(standard, trial, by, dict(given.components), limit)
+        row = compare_sides(standard, trial, by, parts, limit, _known(given, view, standard, trial))
         judged = row.get("decision", "cannot-be-compared") != "cannot-be-compared"
         yield row | _drawn(given, standard, trial, by, judged) | _under(given, standard, trial, by)
+
+
+def _known(given: argparse.Namespace, view: CaseView | None, standard: Side, trial: Side) -> list[str]:
+    if view is None:
+        return []
+    ids = (standard.name, trial.name)
+    return obstacles_between(view, ids, _basis(given), given.question, dict(given.components))
 
 
 def _case(path: str) -> Case:
@@ -126,28 +132,24 @@ def _drawn(given: argparse.Namespace, standard: Side, trial: Side, by: Formula, 
 
 def _under(given: argparse.Namespace, standard: Side, trial: Side, by: Formula) -> Value:
     """Return the difference under other lights, exact from the spectra of both sides."""
-    rows = {}
-    for illuminant in given.under:
-        found = [
-            expected_from_spectrum(each.spectrum, illuminant, given.observer) if each.spectrum is not None else None
-            for each in (standard, trial)
-        ]
+
+    def of(under: Callable[[Spectrum], SpectrumColour | None]) -> float:
+        found = [under(each.spectrum) if each.spectrum is not None else None for each in (standard, trial)]
         if found[0] is None or found[1] is None:
             raise WrongUse(f"another light needs spectra on both sides; {standard.name} or {trial.name} has none")
-        rows[illuminant] = by(found[0].lab, found[1].lab)
+        return by(found[0].lab, found[1].lab)
+
+    rows = {light: of(partial(_known_light, light, given.observer)) for light in given.under}
+    rows |= {light.name: of(partial(_own_light, light, given.observer)) for light in map(read_light, given.lights)}
     return {"under": rows} if rows else {}
 
 
-def _pairs(given: argparse.Namespace) -> Iterator[Value]:
-    pairs = InstrumentPairs(*_basis(given))
-    for source in counted(all_sources(given.what), "cases"):
-        value = loads(source.data)
-        made = structured(value, "case") if value.get("kind") == "case" else None
-        if made is None or not isinstance(made.root, Case):
-            say(f"shadefmt: {source.name}: no sound case, left out")
-            continue
-        pairs.add(CaseView(made.root))
-    yield from pairs.offsets()
+def _known_light(illuminant: str, observer: str, spectrum: Spectrum) -> SpectrumColour | None:
+    return expected_from_spectrum(spectrum, illuminant, observer)
+
+
+def _own_light(light: Light, observer: str, spectrum: Spectrum) -> SpectrumColour | None:
+    return colour_under_own_light(spectrum, light.wavelengths, light.powers, observer)
 
 
 def _text(row: Value, indent: str = "") -> str:

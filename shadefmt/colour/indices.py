@@ -112,15 +112,17 @@ def yellowness(xyz: Lab, illuminant: str, observer: str) -> float:
     return _finite(100 * (C_X * X - C_Z * Z) / Y)
 
 
-def translucency(over_white: Lab, over_black: Lab, formula: str = "CIEDE2000") -> Index:
+def translucency(
+    over_white: Lab, over_black: Lab, formula: str = "CIEDE2000", k_L: float = 1, k_C: float = 1, k_H: float = 1
+) -> Index:
     """Translucency parameter: the difference of one specimen over a white and over a black backing.
 
-    TP with "CIELAB" (Johnston, Ma and Kienle, Int. J. Prosthodont. 1995, 8, 79-86), TP00 with "CIEDE2000".
-    It holds for the thickness and the backings it was read with. Flagged where the reading over black is
-    the lighter one.
+    TP with "CIELAB" (Johnston, Ma and Kienle, Int. J. Prosthodont. 1995, 8, 79-86), TP00 with "CIEDE2000"; the
+    factors are those of the formula. It holds for the thickness and the backings it was read with. Flagged where
+    the reading over black is the lighter one.
     """
     flags = ("lighter-over-black",) if over_black[0] > over_white[0] else ()
-    return Index(difference(formula, over_white, over_black), flags)
+    return Index(difference(formula, over_white, over_black, k_L, k_C, k_H), flags)
 
 
 def contrast_ratio(Y_over_white: float, Y_over_black: float) -> Index:

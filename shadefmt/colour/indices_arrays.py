@@ -56,9 +56,16 @@ def yellowness(xyz: ArrayLike, illuminant: str, observer: str) -> Array:
         return np.where(Y > 0, 100 * (C_X * X - C_Z * Z) / Y, np.nan)
 
 
-def translucency(over_white: ArrayLike, over_black: ArrayLike, formula: str = "CIEDE2000") -> Array:
+def translucency(
+    over_white: ArrayLike,
+    over_black: ArrayLike,
+    formula: str = "CIEDE2000",
+    k_L: float = 1,
+    k_C: float = 1,
+    k_H: float = 1,
+) -> Array:
     """Translucency parameter over two backings; `indices.translucency`."""
-    return difference(formula, over_white, over_black)
+    return difference(formula, over_white, over_black, k_L, k_C, k_H)
 
 
 def contrast_ratio(Y_over_white: ArrayLike, Y_over_black: ArrayLike) -> Array:

@@ -1,6 +1,7 @@
 """Where between shade taking and seated work a difference arose: vectors in CIELAB that close exactly."""
 
 from collections.abc import Sequence
+from itertools import combinations
 from typing import Any
 
 from shadefmt.colour.formula import Formula
@@ -15,9 +16,10 @@ def ledger_of(view: CaseView, stations: Sequence[Side], by: Formula) -> Value:
     """Return the ledger from the first station to the last, in the order given.
 
     Each line is a CIELAB vector with its own size; the lines add up to the total to the last digit. A line between two
-    instruments that no bridge relates cannot be told apart from the instruments. Nothing says who.
+    instruments that no bridge which counts relates cannot be told apart from the instruments. Nothing says who.
     """
-    bridged = {frozenset({each.first_instrument_id, each.second_instrument_id}) for each in view.case.bridges or ()}
+    between = combinations(sorted(set().union(*(each.instruments for each in stations))), 2)
+    bridged = {frozenset(each) for each in between if view.bridged(each)}
     made = ledger([_station(each) for each in stations], bridged=bridged, by=by)
     return {"total": _line(made.total), "lines": [_line(each) for each in made.lines], "decimals": made.decimals}
 

@@ -28,16 +28,10 @@ class InstrumentPairs:
             if reading.id in view.withdrawn or instrument is None or colour is None or colour.lab is None:
                 continue
             key = (reading.specimen_id, reading.zone, reading.state, reading.hydration)
-            places.setdefault(key, {}).setdefault(self._name(view, instrument), []).append(lab_of(colour.lab))
+            places.setdefault(key, {}).setdefault(instrument_name(view, instrument), []).append(lab_of(colour.lab))
         for read in places.values():
             for one, other in combinations(sorted(read), 2):
                 self._found.setdefault((one, other), []).append((mean(read[one]), mean(read[other])))
-
-    def _name(self, view: CaseView, instrument_id: str) -> str:
-        """Return the id by which an instrument is known across cases: with the party that used it, where stated."""
-        parties = {each.party_id for each in view.case.sessions or () if each.instrument_id == instrument_id}
-        party = view.find(next(iter(parties)), "parties") if len(parties) == 1 else None
-        return f"{party.code or party.id}/{instrument_id}" if party is not None else instrument_id
 
     def offsets(self) -> list[Value]:
         """Return offset, number of pairs and interval for every two instruments, most pairs first."""
@@ -54,3 +48,10 @@ class InstrumentPairs:
                 }
             rows.append(row)
         return rows
+
+
+def instrument_name(view: CaseView, instrument_id: str) -> str:
+    """Return the id by which an instrument is known across cases: with the party that used it, where stated."""
+    parties = {each.party_id for each in view.case.sessions or () if each.instrument_id == instrument_id}
+    party = view.find(next(iter(parties)), "parties") if len(parties) == 1 else None
+    return f"{party.code or party.id}/{instrument_id}" if party is not None else instrument_id

@@ -1,22 +1,29 @@
 """One side of a comparison, from a case or typed, and what two sides give."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from math import sqrt
-from typing import Any
+from typing import Any, get_args
 
 from shadefmt.chain.colours import Triple, expected_from_spectrum, lab_of
 from shadefmt.chain.means import inputs
-from shadefmt.chain.uncertainties import FEWEST_REPEATS, mean_behind
+from shadefmt.chain.uncertainties import (
+    FEWEST_REPEATS,
+    REPEATABILITY,
+    mean_behind,
+    repeats_of,
+    stated_uncertainty,
+)
 from shadefmt.colour.covariances import Covariance
 from shadefmt.colour.decisions import CONFORMS, DOES_NOT_CONFORM, decide, outlook, probability_of_conformity
 from shadefmt.colour.direction import deltas, words
-from shadefmt.colour.formula import Formula, noise_variances
+from shadefmt.colour.formula import Formula
 from shadefmt.colour.repeats import covariance
-from shadefmt.colour.uncertainty import combined, linear_uncertainty, scalar_uncertainty
+from shadefmt.colour.uncertainty import combined
 from shadefmt.errors import WrongUse
 from shadefmt.indexing import CaseView
 from shadefmt.model.colours import Spectrum
+from shadefmt.vocabulary import Obstacle
 
 Value = dict[str, Any]
 
@@ -122,9 +129,17 @@ def sides_of_specimens(
 
 
 def compare_sides(
-    standard: Side, trial: Side, by: Formula, components: Mapping[str, float], limit: Limit | None = None
+    standard: Side,
+    trial: Side,
+    by: Formula,
+    components: Mapping[str, float],
+    limit: Limit | None = None,
+    known: Iterable[str] = (),
 ) -> Value:
-    """Return difference, direction and, as far as known, uncertainty and decision of two sides."""
+    """Return difference, direction and, as far as known, uncertainty and decision of two sides.
+
+    `known` are the obstacles that the case shows; with any of them nothing is decided.
+    """
     size = by(standard.lab, trial.lab)
     made: Value = {
         "standard": standard.name,
@@ -139,39 +154,37 @@ def compare_sides(
     adapted = {name: side.adapted for name, side in (("standard", standard), ("trial", trial)) if side.adapted}
     if adapted:
         made |= {"approximate": True, "adapted": adapted}
-    parts = {} if adapted else _parts(standard, trial, by, components)  # they would leave out the greatest part
-    if parts:
-        whole = scalar_uncertainty(size, combined(parts.values()), 2)
-        made["uncertainty"] = {"expanded": whole.expanded, "method": whole.method, "components": parts}
+    # What repeats and components say would leave out the greatest part of an adapted colour.
+    if not adapted and (uncertainty := _uncertainty(size, standard, trial, by, components)):
+        made["uncertainty"] = uncertainty
+    found = [*known, *(["basis-differs"] if adapted else [])]
+    if limit is not None and limit.rule != "simple" and "uncertainty" not in made and not adapted:
+        found.append("uncertainty-missing")
+    if found:
+        made["obstacles"] = sorted(set(found), key=get_args(Obstacle).index)
     if limit is not None:
-        made |= _judged(made, size, limit, standard, trial, components)
+        made["limit"] = limit.at_most
+        made |= {"decision": "cannot-be-compared"} if found else _judged(made, size, limit, standard, trial)
     return made
 
 
-def _parts(standard: Side, trial: Side, by: Formula, components: Mapping[str, float]) -> dict[str, float]:
-    parts = dict(components)
+def _uncertainty(
+    size: float, standard: Side, trial: Side, by: Formula, components: Mapping[str, float]
+) -> Value | None:
+    parts, repeats = dict(components), None
     if standard.spread is not None and trial.spread is not None:
-        if by(standard.lab, trial.lab) > 0.05:
-            parts["repeatability"] = linear_uncertainty(standard.lab, trial.lab, standard.spread, trial.spread, by=by)
-        else:
-            noise = noise_variances(standard.lab, standard.spread.plus(trial.spread), by)
-            parts["repeatability"] = max(*noise, 0.0) ** 0.5
-    return parts
+        repeats = repeats_of((standard.lab, trial.lab), (standard.spread, trial.spread), by)
+        parts[REPEATABILITY] = repeats.standard
+    if not parts:
+        return None
+    whole = stated_uncertainty(size, parts, repeats)
+    return {"expanded": whole.expanded, "method": whole.method, "components": parts}
 
 
-def _judged(
-    made: Value, size: float, limit: Limit, standard: Side, trial: Side, components: Mapping[str, float]
-) -> Value:
-    if standard.adapted or trial.adapted:
-        return {"limit": limit.at_most, "decision": "cannot-be-compared", "obstacles": ["basis-differs"]}
-    apart = standard.instruments and trial.instruments and standard.instruments != trial.instruments
-    if apart and "inter-instrument" not in components:
-        return {"limit": limit.at_most, "decision": "cannot-be-compared", "obstacles": ["instruments-unbridged"]}
+def _judged(made: Value, size: float, limit: Limit, standard: Side, trial: Side) -> Value:
     stated = made.get("uncertainty")
-    if limit.rule != "simple" and stated is None:
-        return {"limit": limit.at_most, "decision": "cannot-be-compared", "obstacles": ["uncertainty-missing"]}
     expanded = stated["expanded"] if stated else None
-    judged: Value = {"limit": limit.at_most, "rule": limit.rule}
+    judged: Value = {"rule": limit.rule}
     judged["decision"] = decide(limit.rule, size, limit.at_most, expanded)
     if stated and stated["method"] == "linear":
         chance = probability_of_conformity(size, limit.at_most, stated["expanded"] / 2)
@@ -183,10 +196,10 @@ def _judged(
 
 def _repeats(size: float, limit: Limit, parts: Mapping[str, float], readings: int) -> Value:
     """Return whether more readings on each side could close an open decision, and how many in all."""
-    random = parts.get("repeatability")
+    random = parts.get(REPEATABILITY)
     if random is None:
         return {}
-    fixed = combined(each for source, each in parts.items() if source != "repeatability")
+    fixed = combined(each for source, each in parts.items() if source != REPEATABILITY)
     found = outlook(size, limit.at_most, random * sqrt(readings), fixed, readings)
     return {"repeats_could_settle": found.possible} | (
         {"readings_needed": found.readings} if found.readings is not None else {}

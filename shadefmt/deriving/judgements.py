@@ -6,12 +6,11 @@ from shadefmt.chain.colours import lab_of
 from shadefmt.chain.comparisons import DIRECTIONS, expected_direction
 from shadefmt.chain.matches import Ranked, conclusion, expected_margin, ranking
 from shadefmt.chain.obstacles import obstacles
-from shadefmt.chain.uncertainties import SHARED_SOURCES, repeatability, setting_of
+from shadefmt.chain.uncertainties import REPEATABILITY, SHARED_SOURCES, repeats, setting_of, stated_uncertainty
 from shadefmt.chain.verdicts import expected_decision, expected_grade
 from shadefmt.colour.budget import Component, budget
 from shadefmt.colour.difference_single import difference
 from shadefmt.colour.formula import Formula
-from shadefmt.colour.uncertainty import combined, scalar_uncertainty
 from shadefmt.deriving.draft import Draft, Value, number
 from shadefmt.deriving.request import Left, Request
 from shadefmt.model.judging import Comparison, EmbeddedTolerance, Target
@@ -161,22 +160,22 @@ def _with_uncertainties(draft: Draft, request: Request, ids: set[str]) -> Draft:
 
 
 def _uncertainty(draft: Draft, request: Request, comparison: Comparison) -> Value | None:
-    from_repeats = repeatability(draft.view, comparison)
-    sources: dict[str, float] = {"repeatability": from_repeats} if from_repeats is not None else {}
+    from_repeats = repeats(draft.view, comparison)
+    sources: dict[str, float] = {REPEATABILITY: from_repeats.standard} if from_repeats is not None else {}
     sources |= {source: size for source, size in request.components.items() if size > 0}
     decimals = request.decimals
     parts = [Component(each, number(size, decimals + 1), each in SHARED_SOURCES) for each, size in sources.items()]
     counted = budget(parts, setting_of(draft.view, comparison)).counted
     if not counted:
         return None
-    total = combined(each.standard_uncertainty for each in counted)
-    whole = scalar_uncertainty(comparison.difference, total, request.coverage_factor)
+    sizes = {each.source: each.standard_uncertainty for each in counted}
+    whole = stated_uncertainty(comparison.difference, sizes, from_repeats, request.coverage_factor)
     return {
         "coverage_factor": number(request.coverage_factor, 10),
         "decimals": decimals,
         "expanded": number(whole.expanded, decimals),
         "method": "linear" if whole.method == "linear" else "bounded",
-        "components": [{"source": each.source, "standard_uncertainty": each.standard_uncertainty} for each in counted],
+        "components": [{"source": source, "standard_uncertainty": size} for source, size in sizes.items()],
     }
 
 

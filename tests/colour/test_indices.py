@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shadefmt.colour import indices, indices_arrays
-from shadefmt.colour.difference_single import cielab_difference
+from shadefmt.colour.difference_single import ciede2000, cielab_difference
 from shadefmt.colour.single import lab_to_xyz
 from shadefmt.errors import WrongUse
 
@@ -115,6 +115,10 @@ def test_translucency_over_two_backings():
     assert indices.translucency(white, black, "CIELAB").value == pytest.approx(12.3386, abs=5.1e-5)
     assert indices.translucency(white, black).value == pytest.approx(9.5036, abs=5.1e-5)
     assert indices_arrays.translucency([white, white], black) == pytest.approx([9.5036] * 2, abs=5.1e-5)
+    halved = indices.translucency(white, black, "CIEDE2000", 2)
+    assert halved.value == pytest.approx(ciede2000(white, black, 2), abs=1e-12)
+    assert indices_arrays.translucency(white, black, "CIEDE2000", 2) == pytest.approx(halved.value, abs=1e-9)
+    assert halved.value < 9
     ratio = indices.contrast_ratio(lab_to_xyz(white, D65)[1], lab_to_xyz(black, D65)[1])
     assert ratio.value == pytest.approx(0.7192, abs=5.1e-5)
     assert not ratio.flags

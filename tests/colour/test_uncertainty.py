@@ -96,7 +96,7 @@ def observed(rng, truth, covariance, count):
 )
 @pytest.mark.parametrize("noise", [NOISE, from_standard(0.6, 0.02, 0.05), from_standard(0.05, 0.2, 0.05)])
 def test_the_interval_covers_a_known_truth_from_zero_upwards(truth, noise):
-    """Simulation, seeded, 600 pairs a case; 94 % less three standard errors of the simulation."""
+    """Simulation, seeded, 600 pairs a case; 95 % less three standard errors of the simulation."""
     rng = np.random.default_rng(31)
     size = Formula()(STANDARD, truth)
     covered = []
@@ -104,7 +104,7 @@ def test_the_interval_covers_a_known_truth_from_zero_upwards(truth, noise):
         got = u.difference_uncertainty(*pair, noise, noise)
         covered.append(got.lower <= size + 1e-9 and size <= got.upper)
         assert (got.lower == 0) or not u.zero_in_region(*pair, noise.plus(noise))[0]
-    assert np.mean(covered) > 0.94 - 3 * sqrt(0.94 * 0.06 / 600)
+    assert np.mean(covered) > 0.95 - 3 * sqrt(0.95 * 0.05 / 600)
 
 
 def test_a_covariance_from_few_readings_still_covers_zero():
