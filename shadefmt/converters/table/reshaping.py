@@ -60,7 +60,7 @@ class Reshaped:
             else:
                 yield line, row
         if times:
-            message = f"The headers came again between rows and were passed over: {times}."
+            message = f"The headers came again between rows and were left out: {times}."
             self.notices.append(Notice("table-headers-again", f"line {first}", message, "See that they are the same."))
 
     def _repeated(self, rows: Iterator[Row]) -> Iterator[Row]:
