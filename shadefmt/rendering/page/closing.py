@@ -95,7 +95,7 @@ def tray_slip(view: CaseView, report: Report) -> Markup:
     for each in target_rows(view):
         place = each.zone if len(known.teeth) < 2 else f"{each.specimen}, {each.zone}"
         cells = [element("td", minus(one), class_="n") for one in each.lab or ("–", "–", "–")]
-        rows.append(element("tr", element("th", place, scope="row"), *cells, element("td", each.how_short)))
+        rows.append(element("tr", element("th", place, scope="row"), *cells, element("td", ", ".join(each.how_short))))
     if not rows:
         return Markup("")
     parts = [
