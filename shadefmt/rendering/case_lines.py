@@ -42,7 +42,7 @@ def case_text(case: Case, report: Report, *, width: int = 80) -> str:
     lines = [*_head(view, width), *spaced([file_state(report), totals_words(report)], width)]
     if report.intake is not None:
         lines += wrapped(intake_words(report.intake), width, later="  ")
-    for part in (_questions(report, width), _colours(view, width), outcome_lines(view, report, width)):
+    for part in (_questions(view, report, width), _colours(view, width), outcome_lines(view, report, width)):
         if part:
             lines += ["", *part]
     unlooked = unseen(view, report)
@@ -66,8 +66,8 @@ def _head(view: CaseView, width: int) -> list[str]:
     return spaced([each for each in parts if each], width)
 
 
-def _questions(report: Report, width: int) -> list[str]:
-    asked, left = questions(report)
+def _questions(view: CaseView, report: Report, width: int) -> list[str]:
+    asked, left = questions(report, view)
     if not asked:
         return []
     lines = ["ask the sender"]

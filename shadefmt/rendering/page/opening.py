@@ -39,7 +39,7 @@ def can_work_start(view: CaseView, report: Report) -> Markup:
     ]
     if report.intake is not None:
         said.append(_intake(report.intake))
-    asked, left = questions(report)
+    asked, left = questions(report, view)
     if asked:
         said += [element("p", "Questions to send back, ready to copy:"), _letter(view, asked)]
     if left:
