@@ -68,9 +68,7 @@ def how_it_came_out(view: CaseView, report: Report) -> Markup:
         worst = " The work is as its worst outcome." if one_work else ""
         parts.append(element("p", f"Of {len(found)} outcomes {words}.{worst}"))
     if found and report.totals.errors:
-        parts.append(
-            element("p", "The file is faulty: read these outcomes, as the file states them, with the findings.")
-        )
+        parts.append(element("p", AS_STATED))
     if any(each.parts is not None and not each.parts_stated for each in found):
         parts.append(element("p", RECOMPUTED, class_="small"))
     rules = dict.fromkeys(each.rule for each in found if each.rule is not None and each.limit)
@@ -141,6 +139,9 @@ def _outcome(each: Outcome, scale: float) -> Markup:
     if each.contradicted:
         codes = [part for code in each.contradicted for part in (" ", element("code", code))]
         parts.append(element("p", element("strong", "The check contradicts it:"), *codes))
+    elif each.doubted and each.limit:
+        codes = [part for code in each.doubted for part in (" ", element("code", code))]
+        parts.append(element("p", element("strong", "Ask first:"), " a warning is about what it rests on", *codes))
     if each.difference_text:
         parts.append(element("p", _measured(each)))
         parts.append(difference_lines(each, scale))
