@@ -56,8 +56,8 @@ def _line(line: TrustLine) -> Markup:
 
 
 def how_it_came_out(view: CaseView, report: Report) -> Markup:
-    """Return every outcome with its numbers and lines, then what parties did."""
-    found = outcomes(view, report)
+    """Return every outcome with its numbers and lines, the worst first, then what parties did."""
+    found = sorted(outcomes(view, report), key=_place)
     parts: list[Markup] = []
     if not found:
         parts.append(element("p", NO_OUTCOME))
@@ -89,6 +89,11 @@ def how_it_came_out(view: CaseView, report: Report) -> Markup:
             items = (element("li", sentence(each)) for each in lines)
             parts += [element("h3", heading), element("ul", *items)]
     return joined(*parts)
+
+
+def _place(each: Outcome) -> tuple[bool, int]:
+    """Return the rank of an outcome: verdicts, the worst first, before what nobody judged."""
+    return each.outcome == "not judged", WORST_FIRST.index(each.outcome)
 
 
 def _together(each: Together) -> Markup:
