@@ -71,8 +71,8 @@ def how_it_came_out(view: CaseView, report: Report) -> Markup:
         parts.append(element("p", AS_STATED))
     if any(each.parts is not None and not each.parts_stated for each in found):
         parts.append(element("p", RECOMPUTED, class_="small"))
-    rules = dict.fromkeys(each.rule for each in found if each.rule is not None and each.limit)
-    parts += [element("p", sentence(f"the rule {RULES[each]}"), class_="small") for each in rules]
+    rules = dict.fromkeys(each.rule for each in found if each.rule is not None and _limited(each))
+    parts += [element("p", sentence(f"rule: {RULES[each]}"), class_="small") for each in rules]
     scale = scale_of(found)
     parts += [_outcome(each, scale) for each in found]
     parts += [_together(each) for each in conclusions(view, report)]
@@ -144,17 +144,21 @@ def _outcome(each: Outcome, scale: float) -> Markup:
     if each.contradicted:
         codes = [part for code in each.contradicted for part in (" ", element("code", code))]
         parts.append(element("p", element("strong", "The check contradicts it:"), *codes))
-    elif each.doubted and each.limit:
+    elif each.doubted and _limited(each):
         codes = [part for code in each.doubted for part in (" ", element("code", code))]
         parts.append(element("p", element("strong", "Ask first:"), " a warning is about what it rests on", *codes))
     if each.difference_text:
         parts.append(element("p", _measured(each)))
         parts.append(difference_lines(each, scale))
-    if each.limit and each.outcome != "cannot be compared":
+    if _limited(each):
         parts.append(element("p", _limit(each)))
     if each.does_not_say:
         parts.append(element("p", " ".join(each.does_not_say), class_="small"))
     return element("article", *parts, class_=f"outcome {each.outcome.replace(' ', '-')}")
+
+
+def _limited(each: Outcome) -> bool:
+    return bool(each.limit) and each.outcome != "cannot be compared"
 
 
 def _headline(each: Outcome) -> str:
