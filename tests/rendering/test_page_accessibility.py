@@ -29,6 +29,10 @@ def written(name: str) -> str:
     return page_html(*checked(CASES[name]))
 
 
+def parsed(name: str) -> Any:
+    return html.document_fromstring(written(name))
+
+
 @each_case
 def test_the_markup_is_html(name: str) -> None:
     """By `html5lib`, which follows the parsing algorithm of the HTML standard and stops at the first parse error."""
@@ -42,7 +46,7 @@ def test_the_parser_stops_at_markup_that_is_not_html() -> None:
 
 @each_case
 def test_headings_step_down_one_by_one_and_none_is_empty(name: str) -> None:
-    headings = html.document_fromstring(written(name)).xpath(HEADINGS)
+    headings = parsed(name).xpath(HEADINGS)
     assert headings[0].tag == "h1"
     assert all(words(each) for each in headings)
     assert all(int(below.tag[1]) - int(above.tag[1]) <= 1 for above, below in pairwise(headings))
@@ -51,7 +55,7 @@ def test_headings_step_down_one_by_one_and_none_is_empty(name: str) -> None:
 @each_case
 def test_every_drawing_has_its_words_beside_it_and_is_not_read_out(name: str) -> None:
     """A line stands in a table row with a name and its numbers; a swatch says that it is an impression."""
-    for drawing in html.document_fromstring(written(name)).iter("svg"):
+    for drawing in parsed(name).iter("svg"):
         assert drawing.xpath('ancestor-or-self::*[@aria-hidden="true"]')
         row = drawing.xpath('ancestor::tr[.//td[@class="said"]][1]')
         beside = row[0].xpath('string(th) and string(td[@class="said"])') if row else words(drawing.getparent())
@@ -60,7 +64,7 @@ def test_every_drawing_has_its_words_beside_it_and_is_not_read_out(name: str) ->
 
 @each_case
 def test_tables_have_named_rows_and_columns(name: str) -> None:
-    for table in html.document_fromstring(written(name)).iter("table"):
+    for table in parsed(name).iter("table"):
         for head in table.iter("th"):
             assert words(head)
             assert head.get("scope") in ("col", "row", "rowgroup")
@@ -70,7 +74,7 @@ def test_tables_have_named_rows_and_columns(name: str) -> None:
 
 @each_case
 def test_ids_are_single_and_nothing_is_fetched(name: str) -> None:
-    page = html.document_fromstring(written(name))
+    page = parsed(name)
     assert all(count == 1 for count in Counter(page.xpath("//@id")).values())
     assert not page.xpath("//@src | //@href | //script | //link | //@onclick")
 
@@ -78,7 +82,7 @@ def test_ids_are_single_and_nothing_is_fetched(name: str) -> None:
 @each_case
 def test_standings_and_outcomes_are_words(name: str) -> None:
     """No colour tells anything: each class that looks different is also said."""
-    page = html.document_fromstring(written(name))
+    page = parsed(name)
     for each in page.xpath('//span[contains(@class, "standing")]'):
         assert each.text in ("stated", "not stated", "contradicts")
     for each in page.iter("article"):
