@@ -1,8 +1,7 @@
 """A case for the terminal in about twenty lines, in the order in which a receiver asks."""
 
-from collections.abc import Iterable
 from itertools import groupby
-from typing import Final
+from typing import Final, NamedTuple
 
 from shadefmt.indexing import CaseView
 from shadefmt.model.case import Case
@@ -27,6 +26,13 @@ MOST_UNSEEN: Final = 4
 """Reasons for not looking that a short summary names."""
 
 
+class _Shared(NamedTuple):
+    """What all rows of colours have in common."""
+
+    basis: str
+    known: list[str]
+
+
 def case_text(case: Case, report: Report, *, width: int = 80) -> str:
     """Return the summary of a case as lines of at most `width` columns, ending with a line break.
 
@@ -36,7 +42,7 @@ def case_text(case: Case, report: Report, *, width: int = 80) -> str:
     lines = [*_head(view, width), *spaced([file_state(report), totals_words(report)], width)]
     if report.intake is not None:
         lines += wrapped(intake_words(report.intake), width, later="  ")
-    for part in (_questions(report, width), _colours(view, width), outcome_lines(view, report, width)):
+    for part in (_questions(view, report, width), _colours(view, width), outcome_lines(view, report, width)):
         if part:
             lines += ["", *part]
     unlooked = unseen(view, report)
@@ -60,8 +66,8 @@ def _head(view: CaseView, width: int) -> list[str]:
     return spaced([each for each in parts if each], width)
 
 
-def _questions(report: Report, width: int) -> list[str]:
-    asked, left = questions(report)
+def _questions(view: CaseView, report: Report, width: int) -> list[str]:
+    asked, left = questions(report, view)
     if not asked:
         return []
     lines = ["ask the sender"]
@@ -84,9 +90,8 @@ def _colours(view: CaseView, width: int) -> list[str]:
     rows = aimed or read_rows(view)
     if not rows:
         return ["colour to reach: not stated"]
-    shared = [_shared(basis_words(each.basis) if each.basis else "" for each in rows)]
-    shared.append(_shared(each.how_short for each in rows if each.lab is not None))
-    about = f" ({'; '.join(filter(None, shared))})" if any(shared) else ""
+    shared = _shared(rows)
+    about = f" ({'; '.join(filter(None, [shared.basis, ', '.join(shared.known)]))})" if any(shared) else ""
     what = "colour to reach" if aimed else "no colour to reach is stated; colours as read"
     lines = wrapped(f"{what}{about}", width, later="  ")
     shown = rows[:MOST_ROWS]
@@ -106,20 +111,22 @@ def _colours(view: CaseView, width: int) -> list[str]:
     return lines
 
 
-def _shared(words: Iterable[str]) -> str:
-    """Return the words that all rows have in common, empty where they differ."""
-    found = set(words)
-    return found.pop() if len(found) == 1 else ""
+def _shared(rows: list[ColourRow]) -> _Shared:
+    """Return what rows have in common, so that it is said once: light and observer, and how numbers are known."""
+    bases = {basis_words(each.basis) if each.basis else "" for each in rows}
+    known = [each.how_short for each in rows if each.lab is not None]
+    common = [part for part in known[0] if all(part in each for each in known)] if known else []
+    return _Shared(bases.pop() if len(bases) == 1 else "", common)
 
 
-def _row(place: str, row: ColourRow, shared: list[str], width: int) -> list[str]:
+def _row(place: str, row: ColourRow, shared: _Shared, width: int) -> list[str]:
     """Return one zone: L*, a*, b*, give or take, and the distance before the label of the nearest reference."""
-    basis = basis_words(row.basis) if row.basis is not None and not shared[0] else ""
+    basis = basis_words(row.basis) if row.basis is not None and not shared.basis else ""
     if row.lab is None:
         words = "; ".join(filter(None, [row.how_known, basis]))
         return led(f"{place}  ", words, width)
     numbers = "".join(each.rjust(7) for each in row.lab)
     spread = f"+-{row.spread}" if row.spread is not None else ""
-    known = row.how_short if not shared[1] else ""
+    known = ", ".join(each for each in row.how_short if each not in shared.known)
     words = "; ".join(filter(None, [*(each.short for each in row.nearest), known, basis]))
     return led(f"{place}{numbers}  {spread.ljust(6)}  ", words, width)

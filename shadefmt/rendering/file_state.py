@@ -3,9 +3,10 @@
 from collections.abc import Iterable
 from typing import Final, NamedTuple
 
-from shadefmt.catalogue import RuleEntry, catalogue
+from shadefmt.catalogue import catalogue
 from shadefmt.model.report import Finding, Report
 from shadefmt.rendering.figures import counted, listed
+from shadefmt.rendering.visible import visible
 from shadefmt.vocabulary import NotRunReason
 
 SOUND: Final = "FILE SOUND"
@@ -90,10 +91,10 @@ def folded(findings: Iterable[Finding]) -> list[Folded]:
     return [Folded(code, severity, title_of(code), group) for (severity, code), group in ranked]
 
 
-def title_of(code: str) -> str:
-    """Return the title of a rule; of a code that this program does not know, the code itself."""
-    rule: RuleEntry | None = catalogue().rules.get(code)
-    return rule.title if rule is not None else code
+def title_of(name: str) -> str:
+    """Return the title of a rule by its code or of a demand by its word; of one unknown here, the name itself."""
+    entry = catalogue().rules.get(name) or catalogue().demands.get(name)
+    return entry.title if entry is not None else visible(name)
 
 
 def not_run(report: Report) -> list[NotRun]:

@@ -6,9 +6,9 @@ It stands after what was found in the file and never beside the state of the fil
 from collections.abc import Iterator
 from typing import Final
 
-from shadefmt.catalogue import catalogue
 from shadefmt.model.report import DemandNotMet, Finding, Intake, Report
 from shadefmt.rendering.figures import counted
+from shadefmt.rendering.file_state import title_of
 from shadefmt.rendering.visible import visible, wrapped
 from shadefmt.vocabulary import IntakeAnswer, OpenMatter
 
@@ -74,12 +74,6 @@ def _demands(intake: Intake, width: int, verbose: bool) -> Iterator[str]:
             yield from wrapped(visible(remedy), width, first="    What to do: ", later="      ")
 
 
-def title_of(demand: str) -> str:
-    """Return the title of a demand; of one that this program does not know, its word."""
-    entry = catalogue().demands.get(demand)
-    return entry.title if entry is not None else visible(demand)
-
-
 def _let_stand(report: Report, intake: Intake, width: int) -> Iterator[str]:
     """Yield what waivers let stand, findings first."""
     waived = [(each.code, each.waiver_id, each.pointer) for each in report.findings or ()]
@@ -91,8 +85,7 @@ def _let_stand(report: Report, intake: Intake, width: int) -> Iterator[str]:
 
 
 def _on_waiver(finding: Finding, width: int) -> list[str]:
-    rule = catalogue().rules.get(finding.code)
-    title = rule.title if rule is not None else finding.code
-    words = f"{finding.severity}: {title} [{visible(finding.code)}], {visible(finding.entry_id or finding.pointer)}"
+    place = visible(finding.entry_id or finding.pointer)
+    words = f"{finding.severity}: {title_of(finding.code)} [{visible(finding.code)}], {place}"
     lines = wrapped(words, width, first="  ", later="    ")
     return lines + wrapped(visible(finding.message), width, first="    ")

@@ -4,7 +4,8 @@ from collections import Counter
 from typing import NamedTuple
 
 from shadefmt.model.report import DemandNotMet, Intake
-from shadefmt.rendering.intake_lines import ANSWERS, OPEN, against_words, title_of
+from shadefmt.rendering.file_state import title_of
+from shadefmt.rendering.intake_lines import ANSWERS, OPEN, against_words
 from shadefmt.rendering.visible import flowing, visible
 
 

@@ -2,13 +2,18 @@
 
 import re
 from copy import deepcopy
+from pathlib import Path
+from statistics import median
 from typing import Any
 
 import pytest
 from shown_cases import checked, rich, smallest
 
+from shadefmt.documents import loads
 from shadefmt.model.report import NotSupplied, RuleNotRun
 from shadefmt.rendering import case_text
+from shadefmt.rendering.account.outcomes import Outcome
+from shadefmt.rendering.outcome_lines import _sides
 from shadefmt.rendering.visible import columns
 
 
@@ -94,15 +99,15 @@ def test_outcomes_beyond_the_most_are_counted() -> None:
 
 def test_outcomes_have_difference_give_or_take_limit_whose_and_rule() -> None:
     text = " ".join(shown(sound()).split())
-    assert "under the limit 1.8: Paravina et al. 2015" in text
-    assert "agreed by tern-steps and slate-yard on 2 February 2027; rule guarded, four steps" in text
+    assert "outcome (limit agreed by tern-steps and slate-yard on 2 February 2027)" in text
+    assert "under the limit 1.8 (source on the page); rule guarded, four steps" in text
     assert "DOES NOT CONFORM 2.72 give or take 0.50, darker" in text
     assert "CANNOT BE COMPARED (one was read dry, the other moist" in text
 
 
 def test_a_stated_outcome_that_the_check_contradicts_is_marked() -> None:
     text = " ".join(shown(rich()).split())
-    assert "outcome, as the file states it; the file is faulty, so read it with the findings" in text
+    assert "as the file states it; the file is faulty, so read it with the findings" in text
     assert "the check contradicts it: decision-disagrees-with-rule" in text
     assert "contradicts" not in shown(sound())
 
@@ -178,3 +183,64 @@ def test_a_usual_case_takes_about_twenty_lines() -> None:
     value["verdicts"], value["comparisons"] = value["verdicts"][:3], value["comparisons"][:3]
     assert len(shown(value).splitlines()) <= 36
     assert len(shown(smallest()).splitlines()) <= 14
+
+
+EXAMPLES = sorted(
+    path
+    for path in (Path(__file__).parents[2] / "schema/1.0/examples").rglob("*.shade.json")
+    if loads(path.read_bytes())["kind"] == "case"
+)
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.name.split(".")[0])
+def test_every_example_is_told_in_few_lines(path: Path) -> None:
+    """About twenty; a case with two limits, four works, or an objection and its ledger takes some more."""
+    assert len(shown(loads(path.read_bytes())).splitlines()) <= 33
+
+
+def test_half_of_the_examples_take_at_most_twenty_lines() -> None:
+    assert median(len(shown(loads(path.read_bytes())).splitlines()) for path in EXAMPLES) <= 20
+
+
+def test_a_limit_without_agreement_names_its_source() -> None:
+    value = sound()
+    for each in value["tolerances"]:
+        each.pop("agreed_by_ids", None)
+        each.pop("agreed_at", None)
+    text = " ".join(shown(value).split())
+    assert "under the limit 1.8: Paravina et al. 2015" in text
+    assert "agreed" not in text.split(" outcome")[1].split("together")[0]
+
+
+def test_limits_agreed_on_different_days_say_so_each() -> None:
+    value = sound()
+    first = value["tolerances"][0]
+    value["tolerances"].append({**first, "id": "limit-of-march", "limit": 1.2, "agreed_at": "2027-03-02"})
+    value["verdicts"][0]["tolerance_id"] = "limit-of-march"
+    text = " ".join(shown(value).split())
+    assert "under the limit 1.2 (source on the page), agreed by tern-steps and slate-yard on 2 March 2027;" in text
+    assert "under the limit 1.8 (source on the page), agreed by tern-steps and slate-yard on 2 February 2027;" in text
+
+
+def test_both_sides_of_a_comparison_share_what_is_the_same() -> None:
+    assert _sides("", _between("tooth 11 read on 3 June", "tooth 11 read on 1 May")) == (
+        "tooth 11",
+        "3 June against 1 May",
+    )
+    assert _sides("", _between("crown 11 read on 3 June", "crown 21 read on 3 June")) == (
+        "crown 11",
+        "against crown 21, 3 June",
+    )
+    assert _sides("crown 11", _between("crown 11", "a design value")) == ("crown 11", "against a design value")
+
+
+def _between(subject: str, against: str) -> Outcome:
+    return Outcome("one", "not judged", subject, "middle third", against, "")
+
+
+def test_a_warning_about_what_an_outcome_rests_on_stands_beside_it() -> None:
+    path = next(each for each in EXAMPLES if each.name.startswith("returned-as-too-bright"))
+    text = " ".join(shown(loads(path.read_bytes())).split())
+    assert "CONFORMS 0.51 give or take 0.73, darker and stronger; ask first: isolation-too-long" in text
+    assert "DOES NOT CONFORM 2.22 give or take 0.15, lighter, paler and less red restoration 21" in text
+    assert "most of the difference arose when the shade was taken" in text

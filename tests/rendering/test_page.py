@@ -254,3 +254,31 @@ def test_an_objection_without_the_readings_says_what_is_missing() -> None:
     value = rich()
     value["means"] = [each for each in value["means"] if each["id"] not in ("mean-tooth-now", "mean-work-now")]
     assert "Where the difference arose cannot be worked out" in words(page_of(value))
+
+
+def test_what_a_receiver_asks_of_place_and_instrument_is_told() -> None:
+    value = rich()
+    session = value["readings"][0]["session_id"]
+    for each in value["readings"]:
+        if each["session_id"] == session:
+            each |= {"guided": True, "window_fits": True}
+    value["readings"][0]["window_fits"] = False
+    held = next(each for each in value["sessions"] if each["id"] == session)
+    held["calibration"]["tile"] = "pale tile"
+    held["verified_on"] = "2027-04-30"
+    value["privacy"] = {"status": "pseudonymised", "dates": "exact", "keep_until": "2037-05-10"}
+    page = page_of(value)
+    said = words(section(page, "How far to trust it?"))
+    assert "place held by a jig or mask; in 1 of 9 the window reached beyond the zone" in said
+    assert "on the tile pale tile, instrument verified on 30 April 2027" in said
+    assert "The record is to be kept until 10 May 2037." in words(section(page, "Where is it from?"))
+
+
+def test_the_worst_outcome_stands_first_and_a_warning_below_one_beside_it() -> None:
+    page = page_of(rich())
+    told = [each.get("class").removeprefix("outcome ") for each in page.iter("article")]
+    order = ["does-not-conform", "inconclusive", "cannot-be-compared", "conforms", "not-judged"]
+    assert told == sorted(told, key=order.index)
+    assert "Ask first: a warning is about what it rests on barrier-differs-from-calibration" in words(
+        article_of(page, "Inconclusive.", "incisal third")
+    )

@@ -1,5 +1,6 @@
 """What lies beneath the work: stump, abutment, cement, thickness. What nobody states is said to be not stated."""
 
+from functools import partial
 from typing import Final, NamedTuple
 
 from shadefmt.indexing import CaseView
@@ -7,7 +8,7 @@ from shadefmt.model.context import Prescription, Specimen
 from shadefmt.rendering.account.colours import ColourRow, reading_rows
 from shadefmt.rendering.account.identity import orders_that_count
 from shadefmt.rendering.account.names import specimen_name
-from shadefmt.rendering.figures import as_given
+from shadefmt.rendering.figures import as_given, listed
 from shadefmt.rendering.visible import flowing
 from shadefmt.rendering.work_words import BACKINGS, SUBSTRATES
 
@@ -15,7 +16,7 @@ NOT_STATED: Final = "not stated"
 
 
 class Beneath(NamedTuple):
-    """What lies beneath one work: names and what is stated of each, and the colours read of the stump."""
+    """What lies beneath works of which the same is stated: names and facts, and the colours read of the stumps."""
 
     work: str
     facts: list[tuple[str, str]]
@@ -23,8 +24,14 @@ class Beneath(NamedTuple):
 
 
 def beneath(view: CaseView) -> list[Beneath]:
-    """Return what lies beneath each work that was ordered, or read over something."""
-    return [_of_order(view, each) for each in orders_that_count(view)]
+    """Return what lies beneath the works that were ordered, those of which the same is stated together."""
+    found: dict[tuple[tuple[str, str], ...], list[Beneath]] = {}
+    for each in map(partial(_of_order, view), orders_that_count(view)):
+        found.setdefault(tuple(each.facts), []).append(each)
+    return [
+        Beneath(listed([each.work for each in alike]), list(facts), [row for each in alike for row in each.rows])
+        for facts, alike in found.items()
+    ]
 
 
 def _of_order(view: CaseView, order: Prescription) -> Beneath:

@@ -41,7 +41,7 @@ class ColourRow(NamedTuple):
     basis: tuple[str, str] | None
     spread: str | None
     how_known: str
-    how_short: str
+    how_short: tuple[str, ...]
     nearest: list[Nearest]
     from_above: str = ""
 

@@ -61,7 +61,10 @@ def calibration(view: CaseView, readings: list[Reading]) -> Fact | None:
     if session is None or session.calibration is None:
         return Fact("calibration", False, "when and how the instrument was calibrated")
     held = session.calibration
-    return Fact("calibration", held.result != "unknown", f"{time_words(held.at)}, {CALIBRATION[held.result]}")
+    words = [time_words(held.at), CALIBRATION[held.result]]
+    words += [f"on the tile {flowing(held.tile)}"] if held.tile is not None else []
+    words += [f"instrument verified on {date_words(session.verified_on)}"] if session.verified_on is not None else []
+    return Fact("calibration", held.result != "unknown", ", ".join(words))
 
 
 def barrier(view: CaseView, readings: list[Reading]) -> Fact | None:

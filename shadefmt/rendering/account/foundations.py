@@ -40,9 +40,16 @@ class Foundations:
 
     def errors(self, entry_ids: Iterable[str]) -> tuple[str, ...]:
         """Return the codes of errors in any of the entries or in what they rest on, each once."""
+        return self._codes(entry_ids, "error")
+
+    def warnings(self, entry_ids: Iterable[str]) -> tuple[str, ...]:
+        """Return the codes of warnings in any of the entries or in what they rest on, each once."""
+        return self._codes(entry_ids, "warning")
+
+    def _codes(self, entry_ids: Iterable[str], severity: str) -> tuple[str, ...]:
         about: frozenset[str] = frozenset().union(*map(self.of, entry_ids))
-        wrong = (each.code for each in self._findings if each.severity == "error" and each.entry_id in about)
-        return tuple(dict.fromkeys(wrong))
+        found = (each.code for each in self._findings if each.severity == severity and each.entry_id in about)
+        return tuple(dict.fromkeys(found))
 
     def findings_about(self, entry_ids: set[str]) -> list[Finding]:
         """Return the findings about entries that rest on any of these, or that are one of them."""

@@ -6,7 +6,7 @@ from shadefmt.indexing import CaseView
 from shadefmt.model.judging import Attachment
 from shadefmt.model.relating import Event
 from shadefmt.rendering.account.names import entry_name, party_name, specimen_name
-from shadefmt.rendering.dates import time_words
+from shadefmt.rendering.dates import date_words, time_words
 from shadefmt.rendering.figures import listed
 from shadefmt.rendering.visible import flowing, visible
 from shadefmt.rendering.words import PARTIES, PERSONS
@@ -141,4 +141,7 @@ def dispositions(view: CaseView) -> list[str]:
 def privacy(view: CaseView) -> list[str]:
     """Return what was done so that nobody is named, in sentences."""
     block = view.case.privacy
-    return [PRIVACY[block.status], DATES[block.dates]] if block is not None else []
+    if block is None:
+        return []
+    kept = [f"The record is to be kept until {date_words(block.keep_until)}."] if block.keep_until is not None else []
+    return [PRIVACY[block.status], DATES[block.dates], *kept]

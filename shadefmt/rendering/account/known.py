@@ -15,10 +15,10 @@ from shadefmt.rendering.work_words import BACKINGS, HYDRATION, STATES, TARGETS
 
 
 class Known(NamedTuple):
-    """How a colour is known, in full and in few words."""
+    """How a colour is known, in full and in few words, part by part so that rows can say once what they share."""
 
     words: str
-    short: str
+    short: tuple[str, ...]
 
 
 def of_target(view: CaseView, target: Target) -> Known:
@@ -26,15 +26,16 @@ def of_target(view: CaseView, target: Target) -> Known:
     source = view.entries.get(target.source_id) if target.source_id is not None else None
     when = _model(view, target)
     when += f"; set on {date_words(target.set_at)}" if target.set_at is not None else ""
-    words = short = TARGETS[target.source_kind]
+    words = TARGETS[target.source_kind]
     if target.source_kind == "chosen-reference":
-        return Known(_chosen(view, source) + when, "chosen")
+        return Known(_chosen(view, source) + when, ("chosen",))
     if source is None:
-        return Known(words + when, short)
-    counts = _count(view, source)
+        return Known(words + when, (words,))
+    count = _count(view, source)
+    counts = "".join(f", {each}" for each in count)
     if target.source_kind in ("design-value", "agreed-with-patient"):
-        return Known(f"{words}, after {colour_name(view, source)}{counts}{when}", short)
-    return Known(f"measured: {colour_name(view, source)}{counts}{when}", f"measured{counts}")
+        return Known(f"{words}, after {colour_name(view, source)}{counts}{when}", (words,))
+    return Known(f"measured: {colour_name(view, source)}{counts}{when}", ("measured", *count))
 
 
 def _model(view: CaseView, target: Target) -> str:
@@ -53,33 +54,31 @@ def _chosen(view: CaseView, source: Located | None) -> str:
     return f"chosen: {colour_name(view, source)}"
 
 
-def _count(view: CaseView, source: Located) -> str:
+def _count(view: CaseView, source: Located) -> list[str]:
     readings = view.readings_behind(source)
-    return f", {counted(len(readings), 'reading')}" if readings else ""
+    return [counted(len(readings), "reading")] if readings else []
 
 
 def of_mean(view: CaseView, mean: Mean) -> Known:
     """Return of how many readings a mean is, who made their numbers, and when they were taken."""
     count = counted(len(mean.reading_ids), "reading")
-    when = read_on(view, view.readings_of(mean))
-    under = _under(view.readings_of(mean))
-    words = [f"mean of {count}", ORIGINS[mean.of_origin], when, under]
-    return Known(", ".join(filter(None, words)), ", ".join(filter(None, [count, when, under])))
+    on = _on(view, view.readings_of(mean))
+    return Known(", ".join([f"mean of {count}", ORIGINS[mean.of_origin], *on]), (count, *on))
 
 
-def _under(readings: list[Reading]) -> str:
-    """Return what sets readings apart from others of the same place: state, backing, a tooth that was not moist."""
-    words = [STATES[each.state] for each in readings if each.state is not None]
+def _on(view: CaseView, readings: list[Reading]) -> list[str]:
+    """Return when readings were taken and what sets them apart: state, backing, a tooth that was not moist."""
+    words = [read_on(view, readings)]
+    words += [STATES[each.state] for each in readings if each.state is not None]
     words += [HYDRATION[each.hydration] for each in readings if each.hydration in ("dry", "rehydrating")]
     words += [BACKINGS[each.backing] for each in readings if each.backing is not None]
-    return ", ".join(filter(None, dict.fromkeys(words)))
+    return list(filter(None, dict.fromkeys(words)))
 
 
 def of_reading(view: CaseView, reading: Reading, coloured: bool) -> Known:
     """Return what a single reading is: a measurement, a spectrum without colours, a choice by eye."""
-    on = "".join(f", {each}" for each in (read_on(view, [reading]), _under([reading])) if each)
+    on = _on(view, [reading])
+    words = "one reading" if coloured else "one reading of the spectrum, no colour computed"
     if reading.visual is not None:
         words = choice_words(view, reading.visual) + (", beside a reading" if coloured else "")
-        return Known(words + on, words + on)
-    words = "one reading" if coloured else "one reading of the spectrum, no colour computed"
-    return Known(words + on, words + on)
+    return Known(", ".join([words, *on]), (words, *on))

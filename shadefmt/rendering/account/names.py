@@ -13,6 +13,9 @@ from shadefmt.rendering.work_words import RESTORATIONS, SPECIMENS
 
 ABSENT: Final = "something that the file does not hold"
 
+READ_ON: Final = " read on "
+"""What stands between the name of a colour's specimen and its day."""
+
 
 def tooth_name(designation: str) -> str:
     """Return an ISO 3950 designation in words, such as `upper right central incisor`."""
@@ -103,7 +106,7 @@ def colour_name(view: CaseView, located: Located | None) -> str:
         return visible(located.entry.id)
     specimens = sorted({specimen_name(view, each.specimen_id) for each in readings})
     when = read_on(view, readings)
-    return " and ".join(specimens) + (f" read on {when}" if when else "")
+    return " and ".join(specimens) + (f"{READ_ON}{when}" if when else "")
 
 
 def _target_name(view: CaseView, target: Target) -> str:

@@ -29,7 +29,7 @@ class Outcome(NamedTuple):
 
     `difference`, `expanded` and `limit_value` are the numbers behind the texts, for drawings; `parts` those of
     the direction, as stated or, where `parts_stated` is false, recomputed. `contradicted` holds codes of errors
-    in what the verdict rests on.
+    in what the verdict rests on, `doubted` those of warnings. A limit may have a `source`, be `agreed`, or both.
     """
 
     entry_id: str
@@ -45,7 +45,8 @@ class Outcome(NamedTuple):
     coverage: str = ""
     budget: str = ""
     limit: str = ""
-    whose: str = ""
+    source: str = ""
+    agreed: str = ""
     rule: str | None = None
     formula: str = ""
     light: str = ""
@@ -53,12 +54,18 @@ class Outcome(NamedTuple):
     reasons: tuple[str, ...] = ()
     does_not_say: tuple[str, ...] = ()
     contradicted: tuple[str, ...] = ()
+    doubted: tuple[str, ...] = ()
     difference: float | None = None
     expanded: float | None = None
     limit_value: float | None = None
     parts: Deltas | None = None
     parts_stated: bool = False
     hue_ends: tuple[str, str] = ("one way", "other way")
+
+    @property
+    def whose(self) -> str:
+        """Where the limit comes from: a publication, an agreement, both; empty where nobody says."""
+        return ", ".join(filter(None, [self.source, self.agreed]))
 
     @property
     def rule_name(self) -> str:
@@ -88,6 +95,7 @@ def _of_judgement(view: CaseView, below: Foundations, judgement: Judgement) -> O
         ABSENT,
         QUESTIONS[comparison.question] if comparison is not None else "",
         contradicted=below.errors([verdict.id]),
+        doubted=below.warnings([verdict.id]),
         grade=GRADES[verdict.grade] if verdict.grade is not None else "",
         reasons=tuple(OBSTACLES[each] for each in verdict.obstacles or ()),
     )
@@ -115,6 +123,7 @@ def _unjudged(view: CaseView, below: Foundations, comparison: Comparison) -> Out
         QUESTIONS[comparison.question],
         reasons=("compared, and no verdict was given",),
         contradicted=below.errors([comparison.id]),
+        doubted=below.warnings([comparison.id]),
     )
     return _with_comparison(view, found, comparison)
 
@@ -160,19 +169,19 @@ def _with_tolerance(view: CaseView, found: Outcome, judgement: Judgement, tolera
         limit=as_given(tolerance.limit),
         limit_value=tolerance.limit,
         rule=tolerance.decision_rule,
-        whose=_whose(view, tolerance),
+        source=flowing(tolerance.source) if tolerance.source is not None else "",
+        agreed=_agreed(view, tolerance),
     )
 
 
-def _whose(view: CaseView, tolerance: EmbeddedTolerance) -> str:
-    """Return where a limit comes from: a publication, an agreement, both, or that nobody says."""
+def _agreed(view: CaseView, tolerance: EmbeddedTolerance) -> str:
+    """Return who agreed on a limit and when; empty where nobody says."""
     agreed = ""
     if tolerance.agreed_by_ids is not None:
         agreed = f"agreed by {listed([party_name(view, each) or '' for each in tolerance.agreed_by_ids])}"
     if tolerance.agreed_at is not None:
-        agreed = f"{agreed or 'agreed'} on {date_words(tolerance.agreed_at)}"
-    source = flowing(tolerance.source) if tolerance.source is not None else ""
-    return ", ".join(filter(None, [source, agreed]))
+        return f"{agreed or 'agreed'} on {date_words(tolerance.agreed_at)}"
+    return agreed
 
 
 def _stated(direction: Direction) -> tuple[float, float, float, float, float]:

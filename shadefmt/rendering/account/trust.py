@@ -147,7 +147,7 @@ def _repeats(view: CaseView, readings: list[Reading]) -> Fact:
         parts.append("placed anew each time")
     elif False in placed:
         parts.append("not placed anew each time")
-    parts += _withdrawn(view, readings)
+    parts += _placed(readings) + _withdrawn(view, readings)
     return Fact("repeats", bool(means), "; ".join(parts))
 
 
@@ -156,6 +156,22 @@ def _mean_words(mean: Mean) -> str:
     if mean.spread is None or mean.spread.mcdm is None:
         return f"{words}, spread not stated" if len(mean.reading_ids) > 1 else words
     return f"{words}, on average {rounded_to(mean.spread.mcdm, min(mean.spread.decimals, 2))} from it"
+
+
+def _placed(readings: list[Reading]) -> list[str]:
+    """Return what held the place and whether the window stayed within the zone, as far as it is stated."""
+    found = []
+    if any(each.guided for each in readings):
+        found.append("place held by a jig or mask")
+    elif any(each.guided is False for each in readings):
+        found.append("placed by hand")
+    beyond = sum(each.window_fits is False for each in readings)
+    if beyond:
+        which = "each" if beyond == len(readings) else f"{beyond} of {len(readings)}"
+        found.append(f"in {which} the window reached beyond the zone")
+    elif any(each.window_fits for each in readings):
+        found.append("window within the zone")
+    return found
 
 
 def _withdrawn(view: CaseView, readings: list[Reading]) -> list[str]:

@@ -12,7 +12,7 @@ from shadefmt.rendering.account.worked_out import bridges
 from shadefmt.rendering.figures import listed, sentence
 from shadefmt.rendering.file_state import Folded, folded, not_run, not_run_sentence
 from shadefmt.rendering.page.markup import Markup, element, joined, minus
-from shadefmt.rendering.page.opening import heading
+from shadefmt.rendering.page.opening import heading, teeth_words
 from shadefmt.rendering.report_lines import because, place_words
 from shadefmt.rendering.visible import shorter_digests
 
@@ -91,17 +91,18 @@ def tray_slip(view: CaseView, report: Report) -> Markup:
     Nothing where no colour to reach is stated.
     """
     known = identity(view)
+    named = [f"case {known.name}"] if known.name != view.case.id else []
     rows = []
     for each in target_rows(view):
         place = each.zone if len(known.teeth) < 2 else f"{each.specimen}, {each.zone}"
         cells = [element("td", minus(one), class_="n") for one in each.lab or ("–", "–", "–")]
-        rows.append(element("tr", element("th", place, scope="row"), *cells, element("td", each.how_short)))
+        rows.append(element("tr", element("th", place, scope="row"), *cells, element("td", ", ".join(each.how_short))))
     if not rows:
         return Markup("")
     parts = [
         element("p", "cut here", class_="cut"),
-        element("h2", heading(known)),
-        element("p", "; ".join(filter(None, [listed(known.work), known.tooth_words, _due(known.due)]))),
+        element("h2", ", ".join(filter(None, [teeth_words(known), known.tooth_words])) or heading(known)),
+        element("p", "; ".join(filter(None, [*named, listed(known.work), _due(known.due)]))),
         element("table", *rows),
         element("p", sheet_words(view, report)),
     ]

@@ -56,8 +56,8 @@ def _line(line: TrustLine) -> Markup:
 
 
 def how_it_came_out(view: CaseView, report: Report) -> Markup:
-    """Return every outcome with its numbers and lines, then what parties did."""
-    found = outcomes(view, report)
+    """Return every outcome with its numbers and lines, the worst first, then what parties did."""
+    found = sorted(outcomes(view, report), key=_place)
     parts: list[Markup] = []
     if not found:
         parts.append(element("p", NO_OUTCOME))
@@ -68,13 +68,11 @@ def how_it_came_out(view: CaseView, report: Report) -> Markup:
         worst = " The work is as its worst outcome." if one_work else ""
         parts.append(element("p", f"Of {len(found)} outcomes {words}.{worst}"))
     if found and report.totals.errors:
-        parts.append(
-            element("p", "The file is faulty: read these outcomes, as the file states them, with the findings.")
-        )
+        parts.append(element("p", AS_STATED))
     if any(each.parts is not None and not each.parts_stated for each in found):
         parts.append(element("p", RECOMPUTED, class_="small"))
-    rules = dict.fromkeys(each.rule for each in found if each.rule is not None and each.limit)
-    parts += [element("p", sentence(f"the rule {RULES[each]}"), class_="small") for each in rules]
+    rules = dict.fromkeys(each.rule for each in found if each.rule is not None and _limited(each))
+    parts += [element("p", sentence(f"rule: {RULES[each]}"), class_="small") for each in rules]
     scale = scale_of(found)
     parts += [_outcome(each, scale) for each in found]
     parts += [_together(each) for each in conclusions(view, report)]
@@ -91,6 +89,11 @@ def how_it_came_out(view: CaseView, report: Report) -> Markup:
             items = (element("li", sentence(each)) for each in lines)
             parts += [element("h3", heading), element("ul", *items)]
     return joined(*parts)
+
+
+def _place(each: Outcome) -> tuple[bool, int]:
+    """Return the rank of an outcome: verdicts, the worst first, before what nobody judged."""
+    return each.outcome == "not judged", WORST_FIRST.index(each.outcome)
 
 
 def _together(each: Together) -> Markup:
@@ -141,14 +144,21 @@ def _outcome(each: Outcome, scale: float) -> Markup:
     if each.contradicted:
         codes = [part for code in each.contradicted for part in (" ", element("code", code))]
         parts.append(element("p", element("strong", "The check contradicts it:"), *codes))
+    elif each.doubted and _limited(each):
+        codes = [part for code in each.doubted for part in (" ", element("code", code))]
+        parts.append(element("p", element("strong", "Ask first:"), " a warning is about what it rests on", *codes))
     if each.difference_text:
         parts.append(element("p", _measured(each)))
         parts.append(difference_lines(each, scale))
-    if each.limit and each.outcome != "cannot be compared":
+    if _limited(each):
         parts.append(element("p", _limit(each)))
     if each.does_not_say:
         parts.append(element("p", " ".join(each.does_not_say), class_="small"))
     return element("article", *parts, class_=f"outcome {each.outcome.replace(' ', '-')}")
+
+
+def _limited(each: Outcome) -> bool:
+    return bool(each.limit) and each.outcome != "cannot be compared"
 
 
 def _headline(each: Outcome) -> str:

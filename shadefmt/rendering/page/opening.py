@@ -12,8 +12,13 @@ from shadefmt.rendering.questions import Question, questions
 
 def heading(known: Identity) -> str:
     """Return what the page is called."""
-    teeth = f", {counted(len(known.teeth), 'tooth', 'teeth').split()[1]} {listed(known.teeth)}" if known.teeth else ""
-    return f"Case {known.name}{teeth}"
+    teeth = teeth_words(known)
+    return f"Case {known.name}" + (f", {teeth[:1].lower()}{teeth[1:]}" if teeth else "")
+
+
+def teeth_words(known: Identity) -> str:
+    """Return which teeth a case is about, as a heading says it; empty where it names none."""
+    return f"{'Tooth' if len(known.teeth) == 1 else 'Teeth'} {listed(known.teeth)}" if known.teeth else ""
 
 
 def which_case(view: CaseView) -> Markup:
@@ -39,7 +44,7 @@ def can_work_start(view: CaseView, report: Report) -> Markup:
     ]
     if report.intake is not None:
         said.append(_intake(report.intake))
-    asked, left = questions(report)
+    asked, left = questions(report, view)
     if asked:
         said += [element("p", "Questions to send back, ready to copy:"), _letter(view, asked)]
     if left:

@@ -166,12 +166,12 @@ h3{margin:2mm 0 .6mm}
 .swatch{display:none}
 .on-paper{display:block}
 .sheet-foot.on-paper{display:table-footer-group}
-.slip{width:105mm;margin-top:4mm;padding:4mm 6mm 3mm 0;border-top:1px dashed var(--ink);
-border-right:1px dashed var(--ink);break-inside:avoid;position:relative}
+.slip{display:inline-block;width:105mm;margin-top:4mm;padding:4mm 6mm 3mm 0;border-top:1px dashed var(--ink);
+border-right:1px dashed var(--ink);break-inside:avoid}
 .slip h2{font-size:12pt;margin:0 0 1mm}
 .slip table{width:auto}
 .slip .n{text-align:right;padding-left:4mm}
-.cut{position:absolute;top:-2.2mm;left:4mm;background:var(--paper);padding:0 2mm;font-size:8pt;margin:0}
+.cut{margin:-6.2mm 0 2mm 4mm;width:max-content;background:var(--paper);padding:0 2mm;font-size:8pt}
 }
 """
 
