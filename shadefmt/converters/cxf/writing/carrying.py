@@ -16,7 +16,9 @@ from shadefmt.converters.leaving import Leaving, Path, Reason
 
 Value = Mapping[str, Any]
 
-_WITHDRAWN: Final = Reason("withdrawn", "the reading was withdrawn; CxF3 cannot say so and would hand it on as one that counts")
+_WITHDRAWN: Final = Reason(
+    "withdrawn", "the reading was withdrawn; CxF3 cannot say so and would hand it on as one that counts"
+)
 _NO_TIME: Final = Reason("time-assumed", "CxF3 demands a date of every object; the reading states no time of day")
 _TYPE: Final = "Trial"
 
