@@ -1,4 +1,4 @@
-"""Write schema/<version>/*.schema.json and members.json from the models; with --check only say whether they are fresh."""
+"""Write the schemas of every version, and members.json beside them; with --check only say whether they are fresh."""
 
 import json
 import sys
