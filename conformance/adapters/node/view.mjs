@@ -94,6 +94,10 @@ export class View {
     return !this.withdrawn.has(entry.id);
   }
 
+  counting(name) {
+    return this.list(name).filter((entry) => this.counts(entry));
+  }
+
   // Every reference that the case makes: {pointer, entry, named, allowed, member}.
   references() {
     const found = [];

@@ -11,7 +11,7 @@ const CONTACT = [
   /[A-Za-z0-9._%+-]+@[A-Za-z0-9-]+\.[A-Za-z]/,
   /\bhttps?:\/\//i,
   /(?<![0-9.:])(?:\+|00)[0-9][0-9 ()/-]{6,17}[0-9](?![0-9.:])/,
-  /\b(?:born|birth|geb|née?|dob|nacid[oa])\b[^0-9]{0,12}[0-9]/i,
+  /(?<![\p{L}\p{N}_])(?:born|birth|geb|née?|dob|nacid[oa])(?![\p{L}\p{N}_])[^0-9]{0,12}[0-9]/iu,
 ];
 // Publications have addresses, so a web address in `source` is no contact detail.
 const contact = (member, text) => CONTACT.some((shape, at) => !(member === "source" && at === 1) && shape.test(text));
