@@ -78,7 +78,7 @@ def _file(path: Path, kind: str) -> dict[str, Any]:
     data = path.read_bytes()
     name = path.relative_to(SUITE).as_posix()
     if name.endswith(".shade.json"):
-        kind, count = "base", 0
+        kind, count = ("complete" if name.startswith("members/") else "base"), 0
     else:
         count = len(json.loads(data))
     return {"path": name, "kind": kind, "cases": count, "sha256": hashlib.sha256(data).hexdigest()}

@@ -1,9 +1,10 @@
-"""Write schema/<version>/*.schema.json from the models; with --check only say whether they are fresh."""
+"""Write the schemas of every version, and members.json beside them; with --check only say whether they are fresh."""
 
 import json
 import sys
 from pathlib import Path
 
+from scripts.member_lists import members_by_kind
 from shadefmt.model.schema import all_schemas
 from shadefmt.versions import FORMAT_VERSIONS
 
@@ -11,8 +12,9 @@ FOLDER = Path(__file__).parent.parent / "schema"
 
 
 def expected() -> dict[Path, str]:
-    """Return the text that each schema file is to have."""
-    return {
+    """Return the text that each schema file, and the lists of members beside them, are to have."""
+    made = {FOLDER / version / "members.json": members_by_kind(version) for version in FORMAT_VERSIONS}
+    return made | {
         FOLDER / version / f"{kind}.schema.json": json.dumps(schema, indent=2, ensure_ascii=False) + "\n"
         for version in FORMAT_VERSIONS
         for kind, schema in all_schemas(version).items()
@@ -34,7 +36,7 @@ def main() -> int:
             "- run: python -m scripts.generate_schemas",
         )
         return 1
-    print(f"{len(expected())} schemas, {len(stale)} written" if stale else "schemas are fresh")
+    print(f"{len(expected())} files, {len(stale)} written" if stale else "schemas are fresh")
     return 0
 
 

@@ -105,7 +105,7 @@ def _structure_and_rules(findings: Findings, root: dict[str, Any], kind: str, su
             hit = Hit(f"/extensions_required/{index}", {"extension": name})
             findings.add("extension-required-unknown", hit)
             findings.partly = True
-    _run_rules(findings, Matter(root, made.root, supplied), kind)
+    _run_rules(findings, Matter(root, made.root, made.known, supplied), kind)
 
 
 def _run_rules(findings: Findings, matter: Matter, kind: str) -> None:

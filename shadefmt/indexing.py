@@ -64,6 +64,11 @@ class CaseView:
         located = self.entries.get(entry_id) if entry_id is not None else None
         return located.entry if located is not None and located.list_name in lists else None
 
+    def counting(self, list_name: str) -> list[tuple[int, Any]]:
+        """Return the entries of a list that count, with their positions."""
+        entries: list[Any] = getattr(self.case, list_name) or []
+        return [(index, each) for index, each in enumerate(entries) if each.id not in self.withdrawn]
+
     def pointer(self, entry: Any) -> str:
         """Return where an entry stands."""
         return self.entries[entry.id].pointer

@@ -9,6 +9,40 @@ from shadefmt.model.case import Case
 COLOURED: Final = ("readings", "computed_colours", "means", "targets", "references")
 """Lists whose entries have a colour."""
 
+ENTRY_LISTS: Final = (
+    "parties",
+    "relations",
+    "instruments",
+    "specimens",
+    "groups",
+    "prescriptions",
+    "backings",
+    "sessions",
+    "readings",
+    "computed_colours",
+    "withdrawals",
+    "means",
+    "bridges",
+    "indices",
+    "translucencies",
+    "targets",
+    "reference_sets",
+    "matches",
+    "tolerances",
+    "comparisons",
+    "verdicts",
+    "conclusions",
+    "events",
+    "courses",
+    "effects",
+    "dispositions",
+    "attachments",
+)
+"""Root lists of a case whose entries have ids."""
+
+WITHDRAWABLE: Final = tuple(name for name in ENTRY_LISTS if name != "withdrawals")
+"""Lists whose entries can be withdrawn, or take the place of one that was."""
+
 REFERENCES: Final[dict[str, dict[str, tuple[str, ...]]]] = {
     "subject": {"issued_by_id": ("parties",)},
     "revisions": {"party_id": ("parties",)},
@@ -33,7 +67,7 @@ REFERENCES: Final[dict[str, dict[str, tuple[str, ...]]]] = {
         "second_id": ("references",),
     },
     "computed_colours": {"reading_id": ("readings",)},
-    "withdrawals": {"entry_id": (), "replaced_by_id": ()},
+    "withdrawals": {"entry_id": WITHDRAWABLE, "replaced_by_id": WITHDRAWABLE},
     "means": {"reading_ids": ("readings",)},
     "targets": {
         "specimen_id": ("specimens",),
@@ -88,38 +122,7 @@ REFERENCES: Final[dict[str, dict[str, tuple[str, ...]]]] = {
     },
     "parents": {"revision_id": ("revisions",)},
 }
-"""Which list each member that refers may name an entry of; an empty tuple is any list."""
-
-ENTRY_LISTS: Final = (
-    "parties",
-    "relations",
-    "instruments",
-    "specimens",
-    "groups",
-    "prescriptions",
-    "backings",
-    "sessions",
-    "readings",
-    "computed_colours",
-    "withdrawals",
-    "means",
-    "bridges",
-    "indices",
-    "translucencies",
-    "targets",
-    "reference_sets",
-    "matches",
-    "tolerances",
-    "comparisons",
-    "verdicts",
-    "conclusions",
-    "events",
-    "courses",
-    "effects",
-    "dispositions",
-    "attachments",
-)
-"""Root lists of a case whose entries have ids."""
+"""Which lists each member that refers may name an entry of."""
 
 
 class Referral(NamedTuple):

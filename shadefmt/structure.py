@@ -23,10 +23,11 @@ class Fault(NamedTuple):
 
 
 class Structured(NamedTuple):
-    """The outcome: a model where the value fits, and the faults."""
+    """The outcome: a model where the value fits, the faults, and the value without its unknown members."""
 
     root: Block | None
     faults: list[Fault]
+    known: dict[str, Any]
 
 
 TYPES: Final = {
@@ -54,17 +55,17 @@ def structured(value: dict[str, Any], kind: str, *, newer: bool = False) -> Stru
     if not newer and stated in FORMAT_VERSIONS and (early := list(newer_members(value, model, stated))):
         rest = structured(_without(value, early), kind)
         told = [_fault({"type": "extra_forbidden", "loc": place, "input": None}, value, newer) for place in early]
-        return Structured(rest.root, told + rest.faults)
+        return Structured(rest.root, told + rest.faults, rest.known)
     try:
-        return Structured(model.model_validate({**value, "version": FORMAT_VERSION} if newer else value), [])
+        return Structured(model.model_validate({**value, "version": FORMAT_VERSION} if newer else value), [], value)
     except ValidationError as failure:
         errors = failure.errors(include_url=False, include_context=True)
     faults = [_fault(error, value, newer) for error in errors]
     unknown = [error["loc"] for error in errors if error["type"] == "extra_forbidden"]
     if not unknown or len(unknown) < len(errors):
-        return Structured(None, faults)
-    known = _without(value, unknown)
-    return Structured(structured(known, kind, newer=newer).root, faults)
+        return Structured(None, faults, value)
+    rest = structured(_without(value, unknown), kind, newer=newer)
+    return Structured(rest.root, faults, rest.known)
 
 
 def lowest_version(value: dict[str, Any], kind: str) -> str:

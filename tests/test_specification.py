@@ -128,9 +128,14 @@ LISTS = {
     "course": "courses",
     "index": "indices",
     "indice": "indices",
-    "entry": "",
 }
-"""Lists by the word for one of their entries; any list for `entry`."""
+"""Lists by the word for one of their entries."""
+
+WITHDRAWABLE = set(LISTS.values()) - {"revisions", "references"} | {
+    *("relations", "groups", "prescriptions", "bridges", "translucencies", "matches", "conclusions", "effects"),
+    "dispositions",
+}
+"""Lists that "entry other than a withdrawal" means."""
 
 
 def test_references_name_what_the_checker_allows() -> None:
@@ -149,12 +154,17 @@ def test_references_name_what_the_checker_allows() -> None:
         for row in member_tables().get(name, ()):
             found = re.fullmatch(r"(?:list of ids|id) of (?:an? )?(.*?)(?:, [0-9]+ or more)?", row.value)
             if (found and row.member != "revision_id") or (found and place == "parents"):
-                words = re.split(r", | or ", found[1] if found else "")
-                lists = {LISTS.get(word) or LISTS[word.removesuffix("s").replace("partie", "party")] for word in words}
-                stated.setdefault(place, {})[row.member] = lists - {""}
+                stated.setdefault(place, {})[row.member] = lists_meant(found[1] if found else "")
     assert stated == {
         place: {member: set(allowed) for member, allowed in members.items()} for place, members in REFERENCES.items()
     }
+
+
+def lists_meant(words: str) -> set[str]:
+    if words == "entry other than a withdrawal":
+        return WITHDRAWABLE
+    each = re.split(r", | or ", words)
+    return {LISTS.get(word) or LISTS[word.removesuffix("s").replace("partie", "party")] for word in each}
 
 
 def test_every_member_that_is_a_timestamp_is_looked_at_as_one() -> None:

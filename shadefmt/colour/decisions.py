@@ -41,7 +41,7 @@ def decide(rule: str, difference: float, limit: float, expanded: float | None = 
     _numbers(expanded=expanded)
     if round(difference + expanded, DECIMALS) <= most:
         return CONFORMS
-    if rule == "guarded" or measured > round(limit + expanded, DECIMALS):
+    if rule == "guarded" or round(difference - expanded, DECIMALS) > most:
         return DOES_NOT_CONFORM
     return CONDITIONALLY_CONFORMS if measured <= most else CONDITIONALLY_FAILS
 

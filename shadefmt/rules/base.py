@@ -75,10 +75,14 @@ class Supplied:
 
 @dataclass
 class Matter:
-    """One decoded, well-formed document, and what was supplied with it."""
+    """One decoded, well-formed document, and what was supplied with it.
+
+    `value` is all of it, for digests; `root` and `known` are without the members that nothing is known of.
+    """
 
     value: dict[str, Any]
     root: Block
+    known: dict[str, Any]
     supplied: Supplied = field(default_factory=Supplied)
 
     @cached_property
@@ -94,9 +98,9 @@ class Matter:
 
     @cached_property
     def texts(self) -> list[TextAt]:
-        """Moments, free texts and whatever is not plain, outside `extensions`, in order."""
+        """Moments, free texts and whatever is not plain, outside `extensions` and unknown members, in order."""
         found: list[TextAt] = []
-        _collect({name: item for name, item in self.value.items() if name != "extensions"}, (), "", found)
+        _collect({name: item for name, item in self.known.items() if name != "extensions"}, (), "", found)
         return found
 
 

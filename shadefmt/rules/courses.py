@@ -20,7 +20,7 @@ CONTROL_LIMIT: Final = 0.8
 
 def course_control_missing(matter: Matter) -> Iterator[Hit]:
     """A course has no untreated control, so that drift cannot be told from effect."""
-    for index, course in enumerate(matter.view.case.courses or ()):
+    for index, course in matter.view.counting("courses"):
         if course.control_specimen_ids is None:
             yield Hit(f"/courses/{index}", {"course": course.id}, course.id)
 
@@ -28,7 +28,7 @@ def course_control_missing(matter: Matter) -> Iterator[Hit]:
 def course_control_moved(matter: Matter) -> Iterator[Hit]:
     """The untreated control changed as well."""
     view = matter.view
-    for index, course in enumerate(view.case.courses or ()):
+    for index, course in view.counting("courses"):
         for specimen_id in course.control_specimen_ids or ():
             size = _moved(view, specimen_id)
             if size is not None and size > CONTROL_LIMIT:
@@ -100,7 +100,7 @@ def effect_at_peak_only(matter: Matter) -> Iterator[Hit]:
     for effect in view.case.effects or ():
         if effect.id not in view.withdrawn:
             moments.setdefault(effect.course_id, set()).add(effect.moment)
-    for index, course in enumerate(view.case.courses or ()):
+    for index, course in view.counting("courses"):
         found = moments.get(course.id, set())
         if "end-of-treatment" in found and "after-settling" not in found:
             yield Hit(f"/courses/{index}", {"course": course.id}, course.id)
@@ -134,14 +134,14 @@ def _soon(view: CaseView, days: int, *, inside_course: bool) -> Iterator[Hit]:
 
 def _gaps(view: CaseView, named: str) -> Iterator[float]:
     """Yield the seconds from each treatment of a specimen to each reading of it behind an entry."""
-    treated = {specimen for course in view.case.courses or () for specimen in course.specimen_ids}
+    treated = {specimen for _, course in view.counting("courses") for specimen in course.specimen_ids}
     treatments = ("treatment-visit", "treatment-ended", "treatment-started")
     for reading in view.readings_behind(view.entries.get(named)):
         session = view.session_of(reading)
         at = reading.at or (session.started if session else None)
         if at is None or reading.specimen_id not in treated:
             continue
-        for event in view.case.events or ():
+        for _, event in view.counting("events"):
             concerned = event.specimen_ids is None or reading.specimen_id in event.specimen_ids
             gap = seconds_between(event.at, at) if event.kind in treatments and concerned else None
             if gap is not None:

@@ -6,7 +6,7 @@ from typing import Final
 from shadefmt.indexing import CaseView
 from shadefmt.model.intake import WaiverList
 from shadefmt.model.reference_set import ReferenceSet
-from shadefmt.referring import COLOURED, ENTRY_LISTS, referring_members
+from shadefmt.referring import COLOURED, ENTRY_LISTS, WITHDRAWABLE, referring_members
 from shadefmt.rules.base import Hit, Matter, Rule
 
 
@@ -42,8 +42,8 @@ def reference_dangling(matter: Matter) -> Iterator[Hit]:
     """A member names an entry that does not exist."""
     view = matter.view
     revisions = {each.id for each in view.case.revisions or ()}
-    for pointer, entry_id, member, named, allowed in view.references:
-        if named not in view.entries and not (allowed and named in revisions):
+    for pointer, entry_id, member, named, _ in view.references:
+        if named not in view.entries and named not in revisions:
             yield Hit(f"{pointer}/{member}", {"id": named, "member": member}, entry_id)
 
 
@@ -55,8 +55,9 @@ def reference_of_other_kind(matter: Matter) -> Iterator[Hit]:
         located = view.entries.get(named)
         found = [located.list_name] if located is not None else []
         found += ["revisions"] if named in revisions else []
-        if found and allowed and not set(found) & set(allowed):
-            params = {"id": named, "member": member, "found": found[0], "allowed": list(allowed)}
+        if found and not set(found) & set(allowed):
+            meant = ["any list but withdrawals"] if allowed is WITHDRAWABLE else list(allowed)
+            params = {"id": named, "member": member, "found": found[0], "allowed": meant}
             yield Hit(f"{pointer}/{member}", params, entry_id)
 
 

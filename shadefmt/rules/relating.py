@@ -18,7 +18,7 @@ def conclusion_hides_worst(matter: Matter) -> Iterator[Hit]:
     view = matter.view
     for index, conclusion in enumerate(view.case.conclusions or ()):
         found = [view.find(each, "verdicts") for each in conclusion.verdict_ids]
-        decisions = [each.decision for each in found if each is not None]
+        decisions = [each.decision for each in found if each is not None and each.id not in view.withdrawn]
         worst = min(decisions, key=WORST_FIRST.index, default=None)
         if worst is not None and conclusion.decision != worst:
             params = {"stated": conclusion.decision, "worst": worst}
@@ -57,10 +57,10 @@ def layer_empty(matter: Matter) -> Iterator[Hit]:
 
 def acceptance_missing_at_closing(matter: Matter) -> Iterator[Hit]:
     """A case was closed and nobody said yes."""
-    events = matter.view.case.events or []
-    if any(each.kind == "acceptance" for each in events):
+    events = matter.view.counting("events")
+    if any(each.kind == "acceptance" for _, each in events):
         return
-    for index, event in enumerate(events):
+    for index, event in events:
         if event.kind == "closed":
             yield Hit(f"/events/{index}", {"at": event.at}, event.id)
 
@@ -69,7 +69,7 @@ def target_changed_after_dispatch(matter: Matter) -> Iterator[Hit]:
     """A target was set anew after the work had gone out."""
     view = matter.view
     for index, target in enumerate(view.case.targets or ()):
-        for event in view.case.events or ():
+        for _, event in view.counting("events"):
             concerned = event.specimen_ids is None or target.specimen_id in event.specimen_ids
             if event.kind == "dispatched" and concerned and target.set_at and is_after(target.set_at, event.at):
                 params = {"set_at": target.set_at, "dispatched": event.at}
@@ -85,7 +85,7 @@ def reading_after_preparation(matter: Matter) -> Iterator[Hit]:
         at = reading.at or (session.started if session else None)
         if at is None or specimen is None or specimen.kind != "tooth":
             continue
-        for event in view.case.events or ():
+        for _, event in view.counting("events"):
             gap = seconds_between(event.at, at) if event.kind == "preparation" else None
             if gap is not None and 0 < gap < 12 * 3600:
                 yield Hit(f"/readings/{index}", {"hours": round(gap / 3600, 1)}, reading.id)
@@ -97,9 +97,10 @@ def check_patch_moved(matter: Matter) -> Iterator[Hit]:
     view = matter.view
     first: dict[tuple[str, str | None, str, str], tuple[float, float, float]] = {}
     for index, reading in enumerate(view.case.readings or ()):
-        if reading.role != "check-patch" or reading.id in view.withdrawn:
+        specimen, session = view.specimen_of(reading), view.session_of(reading)
+        is_patch = reading.role == "check-patch" or (specimen is not None and specimen.kind == "check-patch")
+        if not is_patch or reading.id in view.withdrawn:
             continue
-        session = view.session_of(reading)
         for colour in reading.colours or ():
             if colour.lab is None or colour.origin != "instrument" or session is None or session.instrument_id is None:
                 continue

@@ -63,7 +63,7 @@ def _formulas(matter: Matter) -> Iterator[tuple[str, str | None, Any]]:
     if isinstance(matter.root, ToleranceContent):
         return
     case = matter.view.case
-    for name in ("matches", "comparisons"):
+    for name in ("matches", "comparisons", "translucencies"):
         for index, entry in enumerate(getattr(case, name) or ()):
             yield f"/{name}/{index}", entry.id, entry
     for index, mean in enumerate(case.means or ()):

@@ -4,7 +4,7 @@ import {readdirSync, readFileSync} from "node:fs";
 
 import {decode} from "./decode.mjs";
 import {RULES} from "./rules/index.mjs";
-import {structureFaults} from "./structure.mjs";
+import {knownPart, structureFaults} from "./structure.mjs";
 import {View} from "./view.mjs";
 
 const CATALOGUE = JSON.parse(readFileSync(new URL("../../../schema/rules.json", import.meta.url), "utf8")).rules;
@@ -33,7 +33,7 @@ function versionStage(root, answer) {
   };
   if (root === null || typeof root !== "object" || Array.isArray(root)) return found("version-root-not-object", "");
   if (root.format !== "shadefmt") return found("version-format-missing", "");
-  const parts = typeof root.version === "string" ? /^([0-9]{1,3})\.([0-9]{1,3})$/.exec(root.version) : null;
+  const parts = typeof root.version === "string" ? /^(0|[1-9][0-9]{0,2})\.(0|[1-9][0-9]{0,2})$/.exec(root.version) : null;
   if (!parts) return found("version-unstated", "");
   if (Number(parts[1]) !== 1) {
     answer.partly = true;
@@ -58,7 +58,7 @@ function laterStages(document, kind, options, answer) {
     answer.findings.push(["extension-required-unknown", `/extensions_required/${at}`]);
     answer.partly = true;
   }
-  const matter = {document, options, view: kind === "case" ? new View(document) : null};
+  const matter = {document, known: faults.length ? knownPart(document, kind, newer) : document, options, view: kind === "case" ? new View(document) : null};
   for (const {code, needs = [], asks} of rulesOf(kind)) {
     if (!needs.every((member) => member in document)) answer.notRun.set(code, "not-applicable");
     else if (asks !== undefined && options[asks] === undefined) answer.notRun.set(code, "not-supplied");

@@ -8,24 +8,30 @@ const NUMBER_BEGUN = /^(?:-|-?(?:0|[1-9][0-9]*)(?:\.|(?:\.[0-9]+)?[eE][-+]?))$/;
 const NOT_FINITE = /[-+]?(?:infinity|inf|nan)(?![A-Za-z0-9_])/iy;
 const WORD = /[A-Za-z_][A-Za-z0-9_]*/y;
 const LITERALS = new Map([["true", true], ["false", false], ["null", null]]);
+const OTHER_MARK = /^(?:\xff\xfe|\xfe\xff|\x00\x00\xfe\xff)/;
 const ESCAPES = {'"': '"', "\\": "\\", "/": "/", b: "\b", f: "\f", n: "\n", r: "\r", t: "\t"};
+
+// Names of an object in the order of its text; objects of JavaScript put names such as "1" first.
+const NAMES = new WeakMap();
+export const namesOf = (object) => NAMES.get(object) ?? Object.keys(object);
 
 class Stop extends Error {}
 
 // {value, faults}: `value` is undefined where there is none.
 export function decode(data) {
   if (data.length > MOST_BYTES) return {faults: [["syntax-too-large", 1, 1]]};
-  const wrong = firstWrongByte(data);
-  if (wrong !== null) {
-    const [line, column] = place(data.subarray(0, wrong).toString("utf8"));
-    return {faults: [["syntax-encoding-not-utf8", line, column]]};
-  }
-  let text = data.toString("utf8");
+  if (OTHER_MARK.test(data.toString("latin1", 0, 4)) || zeroBytesOfOthers(data)) return {faults: [["syntax-encoding-not-utf8", 1, 1]]};
   const faults = [];
   if (data[0] === 0xef && data[1] === 0xbb && data[2] === 0xbf) {
     faults.push(["syntax-byte-order-mark", 1, 1]);
-    text = text.replace(/^\ufeff/, "");
+    data = data.subarray(3);
   }
+  const wrong = firstWrongByte(data);
+  if (wrong !== null) {
+    const code = isBegun(data.subarray(wrong)) ? "syntax-text-unfinished" : "syntax-encoding-not-utf8";
+    return {faults: [...faults, [code, ...place(data.subarray(0, wrong).toString("utf8"))]]};
+  }
+  const text = data.toString("utf8");
   const reader = new Reader(text);
   const value = reader.read();
   for (const [code, at] of reader.noted.sort((one, two) => one[1] - two[1])) {
@@ -34,8 +40,23 @@ export function decode(data) {
   return {value: reader.noted.length ? undefined : value, faults};
 }
 
-function firstWrongByte(data) {
+function zeroBytesOfOthers(data) {
+  return /^(?:0001|1000|0101|1010|01|10)$/.test([...data.subarray(0, 4)].map((byte) => (byte === 0 ? 0 : 1)).join(""));
+}
+
+// Whether a few bytes at the end of a text begin a character that is not whole.
+function isBegun(bytes) {
   const strict = new TextDecoder("utf-8", {fatal: true});
+  try {
+    strict.decode(bytes, {stream: true}); // fails only where nothing that could follow makes the bytes right
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+function firstWrongByte(data) {
+  const strict = new TextDecoder("utf-8", {fatal: true, ignoreBOM: true});
   try {
     strict.decode(data);
     return null;
@@ -52,7 +73,7 @@ function firstWrongByte(data) {
 
 function soundCharacter(strict, bytes) {
   try {
-    return strict.decode(bytes).length > 0 || bytes.length === 3;
+    return strict.decode(bytes).length > 0;
   } catch {
     return false;
   }
@@ -140,6 +161,7 @@ class Reader {
       Object.defineProperty(found, name, {value: item, enumerable: true, writable: true, configurable: true});
     }
     this.at += 1;
+    NAMES.set(found, [...names]);
     return found;
   }
 

@@ -2,6 +2,7 @@
 
 import {createHash} from "node:crypto";
 
+import {namesOf} from "./decode.mjs";
 import {structureFaults} from "./structure.mjs";
 import {ENTRY_LISTS} from "./view.mjs";
 
@@ -55,29 +56,32 @@ export function asItWas(document, revisionId) {
 
 // `schema` is the JSON Schema of the document's kind: its properties stand in the order of the tables.
 export function fileForm(document, schema) {
-  const ordered = inOrder(document, schema, schema);
-  const lines = Object.entries(ordered).map(([name, item]) => {
+  const text = (item, shape) => inline(item, shape, schema);
+  const lines = inOrder(document, schema).map((name) => {
+    const [item, shape] = [document[name], known(schema.properties[name], schema)];
     const list = Array.isArray(item) && item.some((each) => each !== null && typeof each === "object" && !Array.isArray(each));
-    const text = list ? `[\n${item.map((each) => `    ${inline(each)}`).join(",\n")}\n  ]` : inline(item);
-    return `  ${JSON.stringify(name)}: ${text}`;
+    const written = list ? `[\n${item.map((each) => `    ${text(each, shape?.items)}`).join(",\n")}\n  ]` : text(item, shape);
+    return `  ${JSON.stringify(name)}: ${written}`;
   });
   return `{\n${lines.join(",\n")}\n}\n`;
 }
 
-function inOrder(value, shape, root) {
+function known(shape, root) {
   const reference = shape?.$ref ?? shape?.allOf?.[0].$ref;
-  const known = reference ? root.$defs[reference.split("/").at(-1)] : shape;
-  if (Array.isArray(value)) return value.map((each) => inOrder(each, known?.items, root));
-  if (value === null || typeof value !== "object") return value;
-  const names = Object.keys(known?.properties ?? {}).filter((name) => name in value);
-  names.push(...Object.keys(value).filter((name) => !names.includes(name)));
-  return Object.fromEntries(names.map((name) => [name, inOrder(value[name], known?.properties?.[name], root)]));
+  return reference ? root.$defs[reference.split("/").at(-1)] : shape;
 }
 
-function inline(value) {
-  if (Array.isArray(value)) return `[${value.map(inline).join(", ")}]`;
+function inOrder(object, shape) {
+  const names = Object.keys(shape?.properties ?? {}).filter((name) => Object.hasOwn(object, name));
+  return [...names, ...namesOf(object).filter((name) => !names.includes(name))];
+}
+
+function inline(value, shape, root) {
+  const own = known(shape, root);
+  if (Array.isArray(value)) return `[${value.map((each) => inline(each, own?.items, root)).join(", ")}]`;
   if (value !== null && typeof value === "object") {
-    return `{${Object.entries(value).map(([name, item]) => `${JSON.stringify(name)}: ${inline(item)}`).join(", ")}}`;
+    const members = inOrder(value, own).map((name) => `${JSON.stringify(name)}: ${inline(value[name], own?.properties?.[name], root)}`);
+    return `{${members.join(", ")}}`;
   }
   if (Number.isInteger(value) && !Number.isSafeInteger(value)) return value.toExponential();
   return JSON.stringify(value);

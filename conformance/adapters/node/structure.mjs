@@ -55,10 +55,22 @@ export function structureFaults(document, kind, newer) {
       faults.push([newer && code === "structure-member-unknown" ? `${code}-newer` : code, at]);
     } else {
       if (code === "structure-word-unknown" && typeof valueAt(document, at) !== "string") code = "structure-type-wrong";
-      if (!said.has(at) || code === "structure-type-wrong") said.set(at, code);
+      const subject = error.keyword === "propertyNames" ? `${at}/${error.params.propertyName}` : at;
+      if (!said.has(subject) || code === "structure-type-wrong") said.set(subject, [code, at]);
     }
   }
-  return [...faults, ...[...said].map(([at, code]) => [code, at])];
+  return [...faults, ...said.values()];
+}
+
+// A copy of a document without the members that its schema does not know.
+export function knownPart(document, kind, newer) {
+  const copy = structuredClone(document);
+  const validate = validator(kind);
+  if (validate(newer ? {...document, version: "1.0"} : document)) return copy;
+  for (const {keyword, instancePath, params} of validate.errors) {
+    if (keyword === "additionalProperties") delete valueAt(copy, instancePath)[params.additionalProperty];
+  }
+  return copy;
 }
 
 function valueAt(document, pointer) {

@@ -11,7 +11,9 @@ const MEASURED = ["readings", "computed_colours", "means"];
 const ORIGINS = ["instrument", "computed", "typed", "copied"];
 const UNCOMPARED = ["cannot-be-compared", "not-judged"];
 
-// Which lists each member that refers may name an entry of; an empty list is any.
+const WITHDRAWABLE = ENTRY_LISTS.filter((name) => name !== "withdrawals");
+
+// Which lists each member that refers may name an entry of.
 const REFERENCES = {
   subject: {issued_by_id: ["parties"]},
   revisions: {party_id: ["parties"]},
@@ -24,7 +26,7 @@ const REFERENCES = {
   readings: {session_id: ["sessions"], specimen_id: ["specimens"], placed_over_id: ["specimens"], backing_id: ["backings"]},
   visual: {reference_set_id: ["reference_sets"], chosen_id: ["references"], second_id: ["references"]},
   computed_colours: {reading_id: ["readings"]},
-  withdrawals: {entry_id: [], replaced_by_id: []},
+  withdrawals: {entry_id: WITHDRAWABLE, replaced_by_id: WITHDRAWABLE},
   means: {reading_ids: ["readings"]},
   targets: {
     specimen_id: ["specimens"], source_id: [...MEASURED, "references"], model_specimen_id: ["specimens"],
@@ -90,6 +92,10 @@ export class View {
 
   counts(entry) {
     return !this.withdrawn.has(entry.id);
+  }
+
+  counting(name) {
+    return this.list(name).filter((entry) => this.counts(entry));
   }
 
   // Every reference that the case makes: {pointer, entry, named, allowed, member}.

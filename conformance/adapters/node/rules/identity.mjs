@@ -27,7 +27,6 @@ const dangling = ({view}) => view.references()
 
 function ofOtherKind({view}) {
   return view.references().filter(({named, allowed}) => {
-    if (allowed.length === 0) return view.revisionIds.has(named) && !view.entries.has(named);
     const located = view.entries.get(named);
     if (allowed[0] === "revisions") return located !== undefined && !view.revisionIds.has(named);
     return located === undefined ? view.revisionIds.has(named) : !allowed.includes(located.list);

@@ -66,7 +66,7 @@ function farFromOthers(matter) {
 
 function factorsUnsuited({document, view}) {
   if (document.kind === "tolerance") return factorsFit(document) ? [] : [""];
-  const named = ["tolerances", "matches", "comparisons"].flatMap((name) => view.list(name).map((entry, at) => [entry, `/${name}/${at}`]));
+  const named = ["tolerances", "matches", "comparisons", "translucencies"].flatMap((name) => view.list(name).map((entry, at) => [entry, `/${name}/${at}`]));
   const spreads = view.list("means").flatMap(({spread}, at) => (spread ? [[spread, `/means/${at}/spread`]] : []));
   return [...named, ...spreads].filter(([block]) => !factorsFit(block)).map(([, pointer]) => pointer);
 }

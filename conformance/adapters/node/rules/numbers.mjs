@@ -11,7 +11,7 @@ const CONTACT = [
   /[A-Za-z0-9._%+-]+@[A-Za-z0-9-]+\.[A-Za-z]/,
   /\bhttps?:\/\//i,
   /(?<![0-9.:])(?:\+|00)[0-9][0-9 ()/-]{6,17}[0-9](?![0-9.:])/,
-  /\b(?:born|birth|geb|née?|dob|nacid[oa])\b[^0-9]{0,12}[0-9]/i,
+  /(?<![\p{L}\p{N}_])(?:born|birth|geb|née?|dob|nacid[oa])(?![\p{L}\p{N}_])[^0-9]{0,12}[0-9]/iu,
 ];
 // Publications have addresses, so a web address in `source` is no contact detail.
 const contact = (member, text) => CONTACT.some((shape, at) => !(member === "source" && at === 1) && shape.test(text));
@@ -114,7 +114,7 @@ const permanent = (wrong, step = "") => ({view}) => view.list("readings").flatMa
     (colour.lab && /^D(50|55|65|75)$/.test(colour.illuminant) && wrong(coordinates(colour)) ? [`/readings/${at}/colours/${place}/lab${step}`] : []));
 });
 
-const texts = (wrong) => ({document}) => textsOf(document).filter(wrong).map(({pointer}) => pointer);
+const texts = (wrong) => ({known}) => textsOf(known).filter(wrong).map(({pointer}) => pointer);
 const dates = {
   year: (text) => !/^[0-9]{4}-01-01$/.test(text),
   removed: () => true,
@@ -161,7 +161,7 @@ export const RULES = {
   "text-holds-hidden-characters": texts(({text}) => [...text].some((each) => /[\p{Cc}\p{Cf}]/u.test(each) && !"\n\t\u200c\u200d".includes(each))),
   "instrument-serial-exposed": ({view}) => view.list("instruments").flatMap(({id}, at) => (SERIAL.test(id) && !UUID.test(id) ? [`/instruments/${at}/id`] : [])),
   "privacy-unstated": ({document}) => (document.subject && !document.privacy ? [""] : []),
-  "dates-finer-than-stated": ({document}) => textsOf(document)
+  "dates-finer-than-stated": ({document, known}) => textsOf(known)
     .filter(({member, text}) => TIMESTAMPS.has(member) && dates[document.privacy?.dates]?.(text)).map(({pointer}) => pointer),
   "id-tells-time": ({document}) => (BY_TIME.test(document.id) ? ["/id"] : []),
 };

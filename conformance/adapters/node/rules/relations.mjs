@@ -17,7 +17,8 @@ const basisOf = ({illuminant, observer}) => `${illuminant} ${observer}`;
 
 function hidesWorst(matter) {
   return listed(matter, "conclusions", (each) => {
-    const decisions = each.verdict_ids.map((id) => matter.view.find(id, "verdicts")?.decision).filter((word) => word);
+    const decisions = each.verdict_ids.map((id) => matter.view.find(id, "verdicts")).filter((verdict) => verdict && matter.view.counts(verdict))
+      .map((verdict) => verdict.decision);
     const worst = WORST_FIRST.find((word) => decisions.includes(word));
     return worst !== undefined && each.decision !== worst;
   }, "/decision");
@@ -60,7 +61,8 @@ function patchMoved({view}) {
   const first = new Map();
   return view.list("readings").flatMap((each, at) => {
     const instrument = view.session(each)?.instrument_id;
-    if (each.role !== "check-patch" || !view.counts(each) || instrument === undefined) return [];
+    const patch = each.role === "check-patch" || view.specimen(each)?.kind === "check-patch";
+    if (!patch || !view.counts(each) || instrument === undefined) return [];
     return (each.colours ?? []).filter((colour) => colour.lab && colour.origin === "instrument").flatMap((colour) => {
       const key = JSON.stringify([each.specimen_id, instrument, basisOf(colour)]);
       if (!first.has(key)) first.set(key, coordinates(colour));
@@ -109,8 +111,8 @@ export const RULES = {
   "relation-empty": (matter) => listed(matter, "relations", ({other}) => other.id === undefined && other.sha256 === undefined && other.on_paper !== true, "/other"),
   "layer-empty": ({view}) => view.list("prescriptions").flatMap(({layers = []}, at) => layers.flatMap((layer, place) =>
     (layer.reference_id === undefined && layer.material === undefined ? [`/prescriptions/${at}/layers/${place}`] : []))),
-  "acceptance-missing-at-closing": (matter) => (matter.view.list("events").some((each) => each.kind === "acceptance") ? []
-    : listed(matter, "events", (each) => each.kind === "closed")),
+  "acceptance-missing-at-closing": (matter) => (matter.view.counting("events").some((each) => each.kind === "acceptance") ? []
+    : listed(matter, "events", (each) => matter.view.counts(each) && each.kind === "closed")),
   "index-basis-unsuited": (matter) => listed(matter, "indices", (each) => !DEFINED[each.index].includes(basisOf(each))),
   "index-outside-definition": nearWhite,
   "backings-exchanged": exchanged,

@@ -6,7 +6,7 @@ import {textsOf} from "../texts.mjs";
 export const TIMESTAMPS = new Set(["at", "started", "set_at", "agreed_at", "due", "measured_on", "valid_from", "valid_until", "made_at",
   "colour_vision_checked", "verified_on", "keep_until"]);
 
-const impossible = ({document}) => textsOf(document)
+const impossible = ({known}) => textsOf(known)
   .filter(({member, text}) => TIMESTAMPS.has(member) && moment(text) === null)
   .map(({pointer}) => pointer);
 

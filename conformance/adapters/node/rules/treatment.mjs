@@ -27,7 +27,7 @@ function differ(sides, of) {
 function atPeakOnly(matter) {
   const counting = matter.view.list("effects").filter((each) => matter.view.counts(each));
   const has = (course, word) => counting.some((each) => each.course_id === course.id && each.moment === word);
-  return listed(matter, "courses", (course) => has(course, "end-of-treatment") && !has(course, "after-settling"));
+  return listed(matter, "courses", (course) => matter.view.counts(course) && has(course, "end-of-treatment") && !has(course, "after-settling"));
 }
 
 function readAt(view, reading) {
@@ -36,8 +36,8 @@ function readAt(view, reading) {
 
 // Whether a reading of a treated specimen follows a treatment of it by less than some days.
 function soon(view, readings, days) {
-  const treated = new Set(view.list("courses").flatMap((course) => course.specimen_ids));
-  return readings.filter((reading) => treated.has(reading.specimen_id)).some((reading) => view.list("events").some((event) => {
+  const treated = new Set(view.counting("courses").flatMap((course) => course.specimen_ids));
+  return readings.filter((reading) => treated.has(reading.specimen_id)).some((reading) => view.counting("events").some((event) => {
     const concerned = event.specimen_ids === undefined || event.specimen_ids.includes(reading.specimen_id);
     const seconds = TREATMENTS.includes(event.kind) && concerned ? secondsBetween(readAt(view, reading), event.at) : null;
     return seconds !== null && seconds > 0 && seconds < days * DAY;
@@ -46,7 +46,7 @@ function soon(view, readings, days) {
 
 function controlMoved(matter) {
   const {view} = matter;
-  return listed(matter, "courses", (course) => (course.control_specimen_ids ?? []).some((id) => {
+  return listed(matter, "courses", (course) => matter.view.counts(course) && (course.control_specimen_ids ?? []).some((id) => {
     const groups = new Map();
     for (const mean of view.list("means").filter((each) => view.counts(each) && each.colour.lab)) {
       const readings = view.readingsBehind({entry: mean, list: "means"});
@@ -92,14 +92,14 @@ function visionUnchecked(matter) {
 
 function afterPreparation(matter) {
   const {view} = matter;
-  return listed(matter, "readings", (each) => view.specimen(each)?.kind === "tooth" && view.list("events").some((event) => {
+  return listed(matter, "readings", (each) => view.specimen(each)?.kind === "tooth" && view.counting("events").some((event) => {
     const seconds = event.kind === "preparation" ? secondsBetween(readAt(view, each), event.at) : null;
     return seconds !== null && seconds > 0 && seconds < DAY / 2;
   }));
 }
 
 export const RULES = {
-  "course-control-missing": (matter) => listed(matter, "courses", (each) => each.control_specimen_ids === undefined),
+  "course-control-missing": (matter) => listed(matter, "courses", (each) => matter.view.counts(each) && each.control_specimen_ids === undefined),
   "course-control-moved": controlMoved,
   "course-follow-up-too-early": (matter) => effects(matter, (_, __, [, trial]) => soon(matter.view, trial, 1)),
   "reading-soon-after-whitening": (matter) => listed(matter, "targets", (each) => each.source_kind === "measured-tooth"
@@ -126,7 +126,7 @@ export const RULES = {
     && ["recompressed", "unknown"].includes(each.processing), "/processing"),
   "picture-shows-identity": (matter) => listed(matter, "attachments", (each) => each.consent !== "yes"
     && (each.shows ?? []).some((what) => ["face", "document"].includes(what)), "/shows"),
-  "target-changed-after-dispatch": (matter) => listed(matter, "targets", (each) => matter.view.list("events").some((event) => event.kind === "dispatched"
+  "target-changed-after-dispatch": (matter) => listed(matter, "targets", (each) => matter.view.counting("events").some((event) => event.kind === "dispatched"
     && (event.specimen_ids === undefined || event.specimen_ids.includes(each.specimen_id)) && isLater(each.set_at, event.at)), "/set_at"),
   "reading-after-preparation": afterPreparation,
 };
