@@ -101,8 +101,11 @@ def test_every_lost_sign_is_named(flipped: list[str]) -> None:
     case = read_once(3)
     for name in flipped:
         colour_of(case)["lab"][name] *= -1
-    signs = [each.parameters for each in causes(case, "colour-disagrees-with-spectrum") if each.code == "sign"]
+    found = causes(case, "colour-disagrees-with-spectrum")
+    signs = [each.parameters for each in found if each.code == "sign"]
     assert signs == [{"members": flipped}]
+    retyped = [each.parameters["member"] for each in found if each.code == "one-coordinate"]
+    assert retyped == (flipped if len(flipped) == 1 else [])  # one lost sign and one mistyped number look the same
 
 
 @pytest.mark.parametrize("member", ["L", "a", "b"])

@@ -60,7 +60,11 @@ def test_two_hundred_seeds_are_found_as_stated() -> None:
     for seed in range(200):
         damage = damaged(SOUND, seed)
         drawn[damage.kind] += 1
-        assert places(checked(damage)) == damage.expected, (damage.kind, seed)
+        report = checked(damage)
+        assert places(report) == damage.expected, (damage.kind, seed)
+        assert EXIT[report.outcome] == damage.exit_code, (damage.kind, seed)
+        named = [[cause.code for cause in each.causes] for each in report.findings or () if each.causes]
+        assert damage.cause is None or (named and all(each == [damage.cause] for each in named)), (damage.kind, seed)
     assert set(drawn) == set(KINDS)
 
 

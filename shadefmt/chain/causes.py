@@ -82,7 +82,7 @@ def _coordinates(right: Triple, fits: Callable[[Triple], bool], stated: Triple) 
         if signs != (1, 1, 1) and fits((signs[0] * right[0], signs[1] * right[1], signs[2] * right[2])):
             flipped = [name for name, sign in zip(names, signs, strict=True) if sign < 0]
             yield Explanation("sign", {"members": flipped}, f"The sign of {', '.join(flipped)} is wrong.")
-            return
+            break  # the fewest come first; with a coordinate of zero more signs would do
     yield from _one_mistyped(names, right, stated, fits)
 
 

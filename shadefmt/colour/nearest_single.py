@@ -48,7 +48,7 @@ class Nearest(NamedTuple):
 
 
 def nearest(lab: Lab, references: Sequence[Lab], by: Formula = CIEDE2000) -> Nearest:
-    """The nearest of one reference or more under any formula; under CIE94 the reference is the standard.
+    """The nearest of one reference or more under any formula; under CIE94 the colour is the standard.
 
     Raises WrongUse for an empty set and for coordinates that are not finite.
     """
@@ -60,7 +60,7 @@ def nearest(lab: Lab, references: Sequence[Lab], by: Formula = CIEDE2000) -> Nea
     for i in sorted(range(n), key=floors.__getitem__):
         if floors[i] > best[1][0]:
             break
-        best = sorted([*best, (by(references[i], lab), i)])[:2]
+        best = sorted([*best, (by(lab, references[i]), i)])[:2]
     (first, index), (second, other) = best
     return Nearest(index, first, None if other == n else other, second, second - first)
 
@@ -96,7 +96,7 @@ def margin_uncertainty(
     independent, is given. Taken through the difference of the squares, which is smooth where a distance is
     not (on a reference), and which is zero exactly where the label changes.
     """
-    sizes = [by(reference, lab) for reference in (nearest_reference, runner_up)]
+    sizes = [by(lab, reference) for reference in (nearest_reference, runner_up)]
     if sum(sizes) == 0:
         return 0.0
     slopes = [_slope_of_square(lab, reference, by) for reference in (nearest_reference, runner_up)]
@@ -164,6 +164,6 @@ def _slope_of_square(lab: Lab, reference: Lab, by: Formula) -> tuple[float, ...]
         for shift in (STEP, -STEP):
             moved = list(lab)
             moved[i] += shift
-            ends.append(by(reference, moved))
+            ends.append(by(moved, reference))
         slopes.append((ends[0] - ends[1]) * (ends[0] + ends[1]) / (2 * STEP))
     return tuple(slopes)

@@ -16,7 +16,7 @@ KINDS: Final[dict[str, tuple[str, Callable[[Damage, random.Random], None]]]] = {
     "reading-retyped": ("a digit of a reading was mistyped", numbers.retyped_reading),
     "mean-retyped": ("a digit of a mean was mistyped", numbers.retyped_mean),
     "mean-of-others": ("a mean was taken over other readings", numbers.mean_of_others),
-    "coordinates-reordered": ("a* and b* were exchanged", numbers.reordered),
+    "coordinates-reordered": ("coordinates were exchanged", numbers.reordered),
     "sign-flipped": ("a coordinate lost its sign", numbers.flipped_sign),
     "difference-retyped": ("a digit of a difference was mistyped", claims.retyped_difference),
     "calibration-late": ("a calibration was dated after its readings", claims.late_calibration),

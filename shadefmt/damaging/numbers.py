@@ -3,6 +3,7 @@
 import random
 import statistics
 from collections.abc import Callable
+from itertools import permutations
 
 from shadefmt.damaging.damage import Damage, Place, Value, computed, stump_means, stumps
 
@@ -66,7 +67,8 @@ def _spread_faults(case: Value, at: int) -> set[Place]:
 def retyped_mean(made: Damage, rng: random.Random) -> None:
     at = rng.choice(stump_means(made.case))
     lab = made.case["means"][at]["colour"]["lab"]
-    lab["b"] = round(lab["b"] + 0.7, 2)
+    member = rng.choice("Lab")
+    lab[member] = round(lab[member] + rng.choice((0.07, 0.7, 3.0)), 2)
     made.expected.add(("mean-disagrees-with-readings", f"/means/{at}/colour/lab"))
     made.cause = "one-coordinate"
 
@@ -87,7 +89,8 @@ def reordered(made: Damage, rng: random.Random) -> None:
     place = rng.choice(stumps(made.case))
     at, colour = computed(made.case["readings"][place])
     lab = colour["lab"]
-    colour["lab"] = {"L": lab["L"], "a": lab["b"], "b": lab["a"]}
+    order = rng.choice([each for each in permutations("Lab") if "".join(each) != "Lab"])
+    colour["lab"] = {name: lab[source] for name, source in zip("Lab", order, strict=True)}
     made.expected.add(("colour-disagrees-with-spectrum", f"/readings/{place}/colours/{at}/lab"))
     made.cause = "order"
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import Any, Final
 
 from shadefmt.chain.colours import lab_of
+from shadefmt.chain.obstacles import Sides, instruments_unbridged, zones
 from shadefmt.colour.difference_single import ciede2000
 from shadefmt.indexing import CaseView
 from shadefmt.model.relating import Effect
@@ -69,28 +70,22 @@ def effect_without_direction(matter: Matter) -> Iterator[Hit]:
 
 def effect_of_other_zone(matter: Matter) -> Iterator[Hit]:
     """An effect compares different zones."""
-    view = matter.view
-    for index, effect, comparison in _effects(view):
-        sides = [
-            {each.zone for each in view.readings_behind(view.entries.get(named))} - {"unknown"}
-            for named in (comparison.standard_id, comparison.trial_id)
-        ]
-        if all(sides) and sides[0] != sides[1]:
-            params = {"before": sorted(sides[0]), "after": sorted(sides[1])}
-            yield Hit(f"/effects/{index}/comparison_id", params, effect.id)
+    for index, effect, comparison in _effects(matter.view):
+        found = zones(matter.view, comparison)
+        if found.differ:
+            yield Hit(f"/effects/{index}/comparison_id", _before_and_after(found), effect.id)
 
 
 def effect_across_instruments(matter: Matter) -> Iterator[Hit]:
-    """An effect compares two instruments that no bridge relates."""
-    view = matter.view
-    for index, effect, comparison in _effects(view):
-        sides = [
-            view.instrument_ids(view.readings_behind(view.entries.get(named))) - {None}
-            for named in (comparison.standard_id, comparison.trial_id)
-        ]
-        if all(sides) and sides[0] != sides[1] and not view.bridged(sides[0] | sides[1]):
-            params = {"before": sorted(map(str, sides[0])), "after": sorted(map(str, sides[1]))}
-            yield Hit(f"/effects/{index}/comparison_id", params, effect.id)
+    """An effect compares two instruments, and nothing allows for that."""
+    for index, effect, comparison in _effects(matter.view):
+        found = instruments_unbridged(matter.view, comparison)
+        if found is not None:
+            yield Hit(f"/effects/{index}/comparison_id", _before_and_after(found), effect.id)
+
+
+def _before_and_after(found: Sides) -> dict[str, list[str]]:
+    return {"before": sorted(found.standard), "after": sorted(found.trial)}
 
 
 def effect_at_peak_only(matter: Matter) -> Iterator[Hit]:

@@ -50,18 +50,12 @@ def exclusion_decides_verdict(matter: Matter) -> Iterator[Hit]:
             continue
         one, other = (full or stated for full, stated in zip(whole, pair, strict=True))
         size = difference(comparison.formula, one, other, *factors_of(comparison))
-        decision = expected_decision(
-            tolerance.decision_rule,
-            round(size, comparison.decimals),
-            tolerance.limit,
-            expanded_for(judgement),
+        without, within = (
+            expected_decision(tolerance.decision_rule, each, tolerance.limit, expanded_for(judgement))
+            for each in (comparison.difference, round(size, comparison.decimals))
         )
-        if decision is not None and decision != judgement.verdict.decision:
-            params = {
-                "decision": judgement.verdict.decision,
-                "with_withdrawn": decision,
-                "difference": round(size, 2),
-            }
+        if without != within:
+            params = {"decision": without, "with_withdrawn": within, "difference": round(size, 2)}
             yield Hit(judgement.pointer, params, judgement.verdict.id)
 
 

@@ -3,6 +3,9 @@
 from collections.abc import Iterator
 from typing import Final
 
+from shadefmt.indexing import CaseView
+from shadefmt.model.judging import Target
+from shadefmt.model.measuring import Reading
 from shadefmt.rules.base import Hit, Matter, Rule
 from shadefmt.timestamps import moment
 
@@ -63,18 +66,24 @@ def choice_between_flattened(matter: Matter) -> Iterator[Hit]:
 def none_close_overridden(matter: Matter) -> Iterator[Hit]:
     """No reference came close, and the target was taken from that set all the same."""
     view = matter.view
-    declined = {
-        (each.visual.reference_set_id, each.zone)
-        for each in view.case.readings or ()
-        if each.visual is not None and each.visual.none_close
-    }
+    choices = [each for each in view.case.readings or () if each.visual is not None and each.id not in view.withdrawn]
     for index, target in enumerate(view.case.targets or ()):
-        if target.source_kind != "chosen-reference" or target.source_id is None:
+        if target.source_kind != "chosen-reference" or target.source_id is None or target.id in view.withdrawn:
             continue
+        concerning = [each.visual for each in choices if each.visual and _concerns(view, each, target)]
+        declined = {each.reference_set_id for each in concerning if each.none_close}
+        chosen = any(target.source_id in (each.chosen_id, each.second_id) for each in concerning)
         for embedded in view.case.reference_sets or ():
             taken = any(each.id == target.source_id for each in embedded.references)
-            if taken and (embedded.id, target.zone) in declined:
+            if taken and embedded.id in declined and not chosen:
                 yield Hit(f"/targets/{index}/source_id", {"set": embedded.id, "zone": target.zone}, target.id)
+
+
+def _concerns(view: CaseView, choice: Reading, target: Target) -> bool:
+    """Return whether a choice was made in the zone of a target; one of a stump says nothing of what covers it."""
+    specimen = view.specimen_of(choice)
+    stump = specimen is not None and specimen.kind == "stump"
+    return choice.zone == target.zone and (not stump or choice.specimen_id == target.specimen_id)
 
 
 def camera_without_grey(matter: Matter) -> Iterator[Hit]:

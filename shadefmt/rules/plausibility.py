@@ -37,9 +37,11 @@ def spectra_identical(matter: Matter) -> Iterator[Hit]:
         spectrum = reading.spectrum
         if spectrum is None or len(spectrum.values) < FEWEST_BANDS or spectrum.decimals < 3:
             continue
-        first = seen.setdefault(tuple(spectrum.values), reading.id)
-        if first != reading.id:
-            yield Hit(f"/readings/{index}/spectrum", {"reading": first}, reading.id)
+        values = tuple(spectrum.values)
+        if values in seen:
+            yield Hit(f"/readings/{index}/spectrum", {"reading": seen[values]}, reading.id)
+        else:
+            seen[values] = reading.id
 
 
 def readings_identical(matter: Matter) -> Iterator[Hit]:

@@ -160,7 +160,20 @@ def test_other_formulas_for_one_colour():
     assert nearest_single.nearest((74, 1.5, 17), references, Formula("CIELAB")).reference == 0
     assert nearest_single.nearest((74, 1.5, 17), references).reference == 1
     cie94 = nearest_single.nearest((74, 1.5, 17), references, Formula("CIE94"))
-    assert cie94.difference == min(difference_single.cie94(each, (74, 1.5, 17)) for each in references)
+    assert cie94.difference == min(difference_single.cie94((74, 1.5, 17), each) for each in references)
+
+
+def test_the_margin_of_an_unsymmetric_formula_has_the_colour_as_standard_throughout():
+    """Simulation, seeded: CIE94 weighs by the chroma of the standard, so exchanging the two changes the margin."""
+    rng = np.random.default_rng(56)
+    lab, first, second = (70.0, 0.0, 30.0), (70.0, 0.0, 12.0), (70.0, 0.0, 48.0)
+    drawn = np.array(lab) + rng.standard_normal((4000, 3)) * 0.05
+    by = Formula("CIE94")
+    margins = [by(each, second) - by(each, first) for each in drawn.tolist()]
+    got = nearest_single.margin_uncertainty(lab, first, second, from_standard(0.05, 0.05, 0.05), by)
+    assert got == pytest.approx(np.std(margins), rel=0.04)
+    exchanged = [by(second, each) - by(first, each) for each in drawn.tolist()]
+    assert got != pytest.approx(np.std(exchanged), rel=0.1)
 
 
 def test_shapes_and_colours_that_are_none():

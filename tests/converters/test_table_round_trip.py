@@ -283,3 +283,16 @@ def test_any_case_that_fits_the_model_is_written_or_refused(case: Value, by: Val
     assert made == write_table([case], by)
     LossReport.model_validate(made.loss)
     assert sum(1 for _ in read_table(made.data, by).cases) == made.loss["documents"]
+
+
+def test_numbers_that_the_dialect_cannot_hold_are_left_out_with_the_rest_of_their_colour() -> None:
+    """A decimal comma between unquoted commas would be two cells; whole numbers still fit."""
+    dialect = {"encoding": "utf-8", "delimiter": "comma", "quote": "none", "decimal_mark": "comma"}
+    rows = "Tooth,Zone,L*,a*,b*\n11,middle,70,1,15\n12,middle,71,2,16\n"
+    by = mapping(dialect=dialect)
+    case = deepcopy(next(iter(read_table(rows.encode(), by).cases)))
+    case["readings"][0]["colours"][0].update(decimals=1, lab={"L": 70.5, "a": 1.0, "b": 15.0})
+    made = write_table([case], by)
+    back = next(iter(read_table(made.data, by).cases))
+    assert [each["colours"][0]["lab"]["L"] for each in back["readings"] if "colours" in each] == [71]
+    assert any(item["path"].startswith("/readings/*") for item in made.loss["items"])

@@ -71,25 +71,26 @@ function geometryDiffers(view, comparison) {
   }).length;
 }
 
-function zonesDiffer(view, {standard, trial}) {
-  const sides = [standard, trial].map((side) => new Set(
+export function zonesDiffer(view, comparison) {
+  const sides = located(view, comparison).map((side) => new Set(
     (side?.list === "targets" ? [side.entry.zone] : view.readingsBehind(side).map((reading) => reading.zone))
       .filter((zone) => zone !== "unknown").map((zone) => (zone === "occlusal" ? "incisal" : zone))));
   return sides.every((side) => side.size) && !same(...sides);
 }
 
+const located = (view, {standard_id: one, trial_id: two}) => [view.entries.get(one), view.entries.get(two)];
 const bothSides = (view, {standard, trial}, of) => [standard, trial].map((side) => of(view.readingsBehind(side)));
-const names = ({comparison}) => (comparison.uncertainty?.components ?? []).some((component) => component.source === "inter-instrument");
+const names = (comparison) => (comparison.uncertainty?.components ?? []).some((component) => component.source === "inter-instrument");
 
-function unbridged(view, judgement) {
-  const sides = bothSides(view, judgement, (readings) => view.instruments(readings));
-  return sides.every((side) => side.size) && !same(...sides) && !names(judgement) && !view.bridged(new Set([...sides[0], ...sides[1]]));
+export function unbridged(view, comparison) {
+  const sides = located(view, comparison).map((side) => view.instruments(view.readingsBehind(side)));
+  return sides.every((side) => side.size) && !same(...sides) && !names(comparison) && !view.bridged(new Set([...sides[0], ...sides[1]]));
 }
 
 function unstated(view, judgement) {
   const sides = bothSides(view, judgement, (readings) => readings);
   const sessions = sides.map((side) => new Set(side.map((reading) => reading.session_id)));
-  if (sides.some((side) => side.length === 0) || same(...sessions) || names(judgement)) return false;
+  if (sides.some((side) => side.length === 0) || same(...sessions) || names(judgement.comparison)) return false;
   return sides.flat().some((reading) => view.takenBy(reading) !== "eye" && view.session(reading)?.instrument_id === undefined);
 }
 
@@ -118,14 +119,15 @@ function outOfOrder(matter) {
 }
 
 function decidedByExclusion(view, judgement) {
-  const {comparison, tolerance, verdict} = judgement;
+  const {comparison, tolerance} = judgement;
   const labs = [view.lab(comparison.standard_id, comparison), view.lab(comparison.trial_id, comparison)];
   if (!tolerance || labs.includes(undefined) || !factorsFit(comparison)) return false;
   const whole = [judgement.standard, judgement.trial].map((side) => withWithdrawn(view, side));
   if (whole.every((lab) => lab === null)) return false;
   const size = difference(comparison.formula, ...labs.map((lab, at) => whole[at] ?? lab), factorsOf(comparison));
-  const right = decision(tolerance.decision_rule, Number(size.toFixed(comparison.decimals)), tolerance.limit, scaled(judgement));
-  return right !== null && right !== verdict.decision;
+  const [without, within] = [comparison.difference, Number(size.toFixed(comparison.decimals))]
+    .map((each) => decision(tolerance.decision_rule, each, tolerance.limit, scaled(judgement)));
+  return without !== within;
 }
 
 function withWithdrawn(view, side) {
@@ -157,12 +159,12 @@ export const RULES = {
     .flatMap(({comparison, pointer}) => Array(geometryDiffers(view, comparison)).fill(pointer)),
   "geometry-differs-in-comparison": (matter) => unjudged(matter, (entry) => geometryDiffers(matter.view, entry)),
   "geometry-unknown-in-verdict": (matter) => numeric(matter, (judgement) => geometryUnknown(matter.view, judgement)),
-  "zones-differ-in-verdict": (matter) => numeric(matter, (judgement) => zonesDiffer(matter.view, judgement)),
+  "zones-differ-in-verdict": (matter) => numeric(matter, ({comparison}) => zonesDiffer(matter.view, comparison)),
   "kinds-mixed-in-verdict": (matter) => numeric(matter, (judgement) => {
     const sides = bothSides(matter.view, judgement, (readings) => matter.view.kinds(readings));
     return sides.every((side) => side.size) && new Set([...sides[0], ...sides[1]]).size > 1;
   }),
-  "instruments-unbridged-in-verdict": (matter) => numeric(matter, (judgement) => unbridged(matter.view, judgement)),
+  "instruments-unbridged-in-verdict": (matter) => numeric(matter, ({comparison}) => unbridged(matter.view, comparison)),
   "instrument-unstated-in-verdict": (matter) => numeric(matter, (judgement) => unstated(matter.view, judgement)),
   "tolerance-of-other-formula": (matter) => judged(matter, ({comparison, tolerance}) => comparison && tolerance
     && (comparison.formula !== tolerance.formula || String(factorsOf(comparison)) !== String(factorsOf(tolerance))), "/tolerance_id"),

@@ -5,6 +5,7 @@ import {
   nearlyOpposite, xyzToLab,
 } from "../colour.mjs";
 import {coordinates} from "../view.mjs";
+import {spreadOf, variance} from "./relations.mjs";
 import {spectrumToXyz, whitePoint} from "../weights.mjs";
 
 const COVARIANCES = ["var_L", "var_a", "var_b", "cov_La", "cov_Lb", "cov_ab"];
@@ -136,10 +137,24 @@ function matchMargin({view}) {
     const position = square ? Math.min(Math.max(along / square, 0), 1) : 0;
     const foot = first.lab.map((each, axis) => each + position * step[axis]);
     const right = {position, residual: difference(entry.formula, lab, foot, factorsOf(entry))};
+    const spread = spreadOf(view, entry.of_id);
+    if (spread) right.margin_expanded = marginExpanded(entry, lab, [first, second], spread);
     const wrong = Object.entries(right).filter(([name, value]) => entry[name] !== undefined && !agrees(entry[name], value, entry.decimals));
     const margin = entry.margin !== undefined && !agrees(entry.margin, second.size - first.size, entry.decimals, halfUnit(entry.decimals));
     return [...(margin ? [`${pointer}/margin`] : []), ...wrong.map(([name]) => `${pointer}/${name}`)];
   });
+}
+
+// Taken through the difference of the squares, with the colour as the standard (section 8.7).
+function marginExpanded(entry, lab, [first, second], spread) {
+  const step = 1e-4;
+  if (first.size + second.size === 0) return 0;
+  const squares = (moved) => [second, first].map((each) => difference(entry.formula, moved, each.lab, factorsOf(entry)) ** 2);
+  const slope = lab.map((_, axis) => {
+    const ends = [step, -step].map((move) => squares(lab.map((value, at) => (at === axis ? value + move : value))));
+    return (ends[0][0] - ends[0][1] - ends[1][0] + ends[1][1]) / (2 * step);
+  });
+  return 2 * Math.sqrt(Math.max(variance(spread, slope), 0)) / (first.size + second.size);
 }
 
 function matchConclusion({view}) {

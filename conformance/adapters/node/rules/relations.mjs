@@ -72,7 +72,7 @@ function patchMoved({view}) {
 }
 
 // Covariance matrix of the mean of three readings or more behind a side, null where there is none.
-function spreadOf(view, id) {
+export function spreadOf(view, id) {
   const named = view.entries.get(id);
   const located = named?.list === "targets" ? view.entries.get(named.entry.source_id) : named;
   if (located?.list !== "means") return null;
@@ -82,7 +82,7 @@ function spreadOf(view, id) {
   return [[LL, La, Lb], [La, aa, ab], [Lb, ab, bb]];
 }
 
-function variance(matrix, slope) {
+export function variance(matrix, slope) {
   return matrix.reduce((total, row, one) => total + row.reduce((sum, value, two) => sum + value * slope[one] * slope[two], 0), 0);
 }
 

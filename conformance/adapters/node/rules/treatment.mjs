@@ -1,8 +1,9 @@
 // Courses of treatment and their effects; choices by eye; pictures (sections 9.3 to 9.9).
 
-import {coordinates, same} from "../view.mjs";
+import {coordinates} from "../view.mjs";
 import {difference} from "../colour.mjs";
 import {isLater, moment, secondsBetween} from "../times.mjs";
+import {unbridged, zonesDiffer} from "./comparability.mjs";
 
 const DAY = 86400;
 const TREATMENTS = ["treatment-visit", "treatment-ended", "treatment-started"];
@@ -17,11 +18,6 @@ function effects({view}, wrong, step = "") {
     const sides = comparison ? [comparison.standard_id, comparison.trial_id].map((id) => view.readingsBehind(view.entries.get(id))) : null;
     return sides && view.counts(effect) && wrong(effect, comparison, sides) ? [`/effects/${at}${step}`] : [];
   });
-}
-
-function differ(sides, of) {
-  const [one, two] = sides.map((readings) => of(readings));
-  return one.size > 0 && two.size > 0 && !same(one, two) ? new Set([...one, ...two]) : null;
 }
 
 function atPeakOnly(matter) {
@@ -69,10 +65,15 @@ const camera = ({view}) => view.list("sessions").flatMap((session, at) => {
 
 function overridden(matter) {
   const {view} = matter;
-  const declined = view.list("readings").filter(({visual}) => visual?.none_close === true)
-    .map(({visual, zone}) => `${visual.reference_set_id} ${zone}`);
-  return listed(matter, "targets", ({source_kind: kind, source_id: id, zone}) => kind === "chosen-reference"
-    && view.list("reference_sets").some((set) => set.references.some((each) => each.id === id) && declined.includes(`${set.id} ${zone}`)), "/source_id");
+  const choices = view.list("readings").filter((each) => each.visual && view.counts(each));
+  return listed(matter, "targets", (target) => {
+    const set = view.list("reference_sets").find((each) => each.references.some(({id}) => id === target.source_id));
+    if (target.source_kind !== "chosen-reference" || !set || !view.counts(target)) return false;
+    const heard = choices.filter((each) => each.zone === target.zone
+      && (view.specimen(each)?.kind !== "stump" || each.specimen_id === target.specimen_id)).map(({visual}) => visual);
+    return heard.some((each) => each.none_close === true && each.reference_set_id === set.id)
+      && !heard.some((each) => [each.chosen_id, each.second_id].includes(target.source_id));
+  }, "/source_id");
 }
 
 function flattened(matter) {
@@ -106,12 +107,8 @@ export const RULES = {
     && soon(matter.view, matter.view.readingsBehind(matter.view.entries.get(each.source_id)), 14)),
   "effect-of-other-question": (matter) => effects(matter, (_, comparison) => comparison.question !== "change", "/comparison_id"),
   "effect-without-direction": (matter) => effects(matter, (effect, comparison) => !comparison.direction && effect.change === undefined),
-  "effect-of-other-zone": (matter) => effects(matter, (_, __, sides) =>
-    differ(sides, (readings) => new Set(readings.map((each) => each.zone).filter((zone) => zone !== "unknown"))), "/comparison_id"),
-  "effect-across-instruments": (matter) => effects(matter, (_, __, sides) => {
-    const both = differ(sides, (readings) => matter.view.instruments(readings));
-    return both && !matter.view.bridged(both);
-  }, "/comparison_id"),
+  "effect-of-other-zone": (matter) => effects(matter, (_, comparison) => zonesDiffer(matter.view, comparison), "/comparison_id"),
+  "effect-across-instruments": (matter) => effects(matter, (_, comparison) => unbridged(matter.view, comparison), "/comparison_id"),
   "effect-at-peak-only": atPeakOnly,
   "light-outside-viewing-range": lightOutside,
   "choice-under-operating-light": (matter) => listed(matter, "sessions", (each) => each.light?.kind === "operating-light", "/light/kind"),

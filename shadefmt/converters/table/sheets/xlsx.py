@@ -3,6 +3,7 @@
 import posixpath
 import zipfile
 from dataclasses import dataclass, field
+from string import ascii_letters
 from typing import Any, Final
 
 from shadefmt.converters.table.sheets.survey import Sheet, drop, elements, letters, local
@@ -123,6 +124,10 @@ class _Survey:
             self.sheet.marked("row-hidden", f"{self.sheet.name}!{self.row}")
 
     def _cell(self, element: Any) -> None:
+        digits = str(element.get("r", "")).lstrip(ascii_letters)
+        if digits and digits != str(self.row):  # the reader of values goes by the address and takes room for it
+            what = f"the address of a cell in row {self.row} names another row"
+            raise Refused(what, where=self.sheet.name, remedy="save the file anew")
         self.column = _column(element.get("r", "")) or self.column + 1
         children = {local(child): child for child in element}
         kind, value = element.get("t", "n"), children.get("v")

@@ -12,7 +12,7 @@ from shadefmt.converters.table.measured import NumberColumns
 from shadefmt.converters.table.parts import Names, Values
 from shadefmt.converters.table.plan import Group
 from shadefmt.converters.table.writing.sources import ABSENT, Source, wavelengths
-from shadefmt.converters.table.writing.spelling import FieldWriter, number_text, str_of
+from shadefmt.converters.table.writing.spelling import FieldWriter, number_text
 from shadefmt.converters.table.writing.target import Target
 from shadefmt.vocabulary import DecimalMark
 
@@ -99,10 +99,13 @@ class GroupWriter:
             if isinstance(texts, Reason) or placed.cells.get(word.indexes[0], texts[0]) != texts[0]:
                 return False
             cells[word.indexes[0]] = texts[0]
-        placed.cells.update(cells)
         for space in spaces:
             values = [colour[space][letter] for letter in LETTERS[space]]
-            self._numbers(placed, columns.coordinates[space], values, colour["decimals"])
+            numbers = self._numbers(columns.coordinates[space], values, colour["decimals"])
+            if isinstance(numbers, Reason):
+                return False
+            cells.update(numbers)
+        placed.cells.update(cells)
         return True
 
     def _spectrum(self, placed: Placed) -> bool:
@@ -116,14 +119,23 @@ class GroupWriter:
                 "spectrum-of-other-columns", "its wavelengths or its quantity are not those of the table's columns"
             )
             return False
-        self._numbers(placed, columns.columns, block["values"], block["decimals"])
+        numbers = self._numbers(columns.columns, block["values"], block["decimals"])
+        if isinstance(numbers, Reason):
+            placed.reasons["reading", ("spectrum",)] = numbers
+            return False
+        placed.cells.update(numbers)
         return True
 
-    def _numbers(self, placed: Placed, columns: NumberColumns, values: Sequence[float], decimals: int) -> None:
-        """Fill cells with numbers of as many decimals as their block states and the mapping keeps."""
+    def _numbers(self, columns: NumberColumns, values: Sequence[float], decimals: int) -> Cells | Reason:
+        """Return cells of numbers of as many decimals as their block states and the mapping keeps, or why none can."""
+        cells: Cells = {}
         step = Decimal(1).scaleb(-min(decimals, columns.limit))
         shift = columns.reader.form.shift
         for index, value in zip(columns.indexes, values, strict=True):
             exact = Decimal(repr(value))
             text = number_text(exact.quantize(step, ROUND_HALF_EVEN), shift, self.mark)
-            placed.cells[index] = str_of(self.target.cell(text, "number"))
+            cell = self.target.cell(text, "number")
+            if isinstance(cell, Reason):
+                return cell
+            cells[index] = cell
+        return cells

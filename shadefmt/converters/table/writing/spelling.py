@@ -52,12 +52,11 @@ class FieldWriter:
         why: Reason = _NO_WORD
         shorter: Texts | None = None
         for candidate in self.candidates(value):
-            cells = tuple(self.target.cell(text, self.field.member.sort) for text in candidate)
-            faults = [cell for cell in cells if isinstance(cell, Reason)]
-            if faults:
-                why = faults[0]
+            cells = [self.target.cell(text, self.field.member.sort) for text in candidate]
+            texts = tuple(cell for cell in cells if not isinstance(cell, Reason))
+            if len(texts) < len(cells):
+                why = next(cell for cell in cells if isinstance(cell, Reason))
                 continue
-            texts = tuple(map(str_of, cells))
             read = self._read(texts)
             if read == value and type(read) is type(value):
                 return texts
@@ -74,13 +73,6 @@ class FieldWriter:
         except Refused:
             return None
         return found[0] if found else None
-
-
-def str_of(cell: str | Reason) -> str:
-    """Return a cell that is no reason."""
-    if isinstance(cell, Reason):
-        raise AssertionError(cell.text)
-    return cell
 
 
 @dataclass(frozen=True)
