@@ -60,7 +60,7 @@ class Tags:
             path: Path = (f"{word}s", place)
             entry = self._case[f"{word}s"][place]
             known = self._entry_tags[key] = self._tags(word, path, entry, without)
-            for name in without:
+            for name in sorted(without):
                 self._leaving.wrote((*path, name), _ON_INSTRUMENT[name])
         return known
 
