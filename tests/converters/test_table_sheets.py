@@ -10,13 +10,17 @@ import openpyxl
 import pandas
 import polars
 import pytest
+import python_calamine
 from odf import table as odf_table
 from odf.opendocument import OpenDocumentSpreadsheet
 from odf.text import P
 from table_mappings import KIND, Value, mapping, read, readings
 
 from shadefmt.converters.detecting import seems_spreadsheet
+from shadefmt.converters.leaving import Reason
 from shadefmt.converters.table import read_table, write_table
+from shadefmt.converters.table.sheets.source import SheetForm
+from shadefmt.converters.table.sheets.target import SheetTarget
 from shadefmt.errors import Refused, WrongUse
 
 BY = mapping(
@@ -306,3 +310,16 @@ def test_cut_text_is_refused_or_doubted_and_a_closing_word_tells_every_cut() -> 
     for length in range(len(whole) - len(b"\r\n")):
         with pytest.raises(Refused):
             list(read_table(whole[:length], closed).cases)
+
+
+@pytest.mark.parametrize("form", ["xlsx", "ods"])
+def test_every_character_comes_back_or_is_refused(form: SheetForm) -> None:
+    """All of the first blocks, and the last of each plane; read back by an independent library."""
+    points = [*range(0x3100), *(plane << 16 | low for plane in range(17) for low in range(0xD7F0, 0x10000, 13))]
+    points += [plane << 16 | low for plane in range(17) for low in range(0xFFF0, 0x10000)]
+    target = SheetTarget(form, "point")
+    texts = [f"a{chr(point)}b" for point in dict.fromkeys(points)]
+    held = [text for text in texts if not isinstance(target.cell(text, "text"), Reason)]
+    assert len(held) > 0.8 * len(texts)
+    book = python_calamine.CalamineWorkbook.from_filelike(io.BytesIO(target.written([[text] for text in held])))
+    assert [row[0] for row in book.get_sheet_by_index(0).to_python(skip_empty_area=False)] == held

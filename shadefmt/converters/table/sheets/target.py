@@ -26,8 +26,9 @@ _LONGEST: Final = 32_767
 _NOT_HELD: Final = Reason("not-in-spreadsheet", "a cell of a spreadsheet cannot hold such characters or so long a text")
 _OUTSIDE_XML: Final = re.compile("[\x00-\x08\x0b-\x1f\ud800-\udfff\ufffe\uffff]")
 _ESCAPED: Final = re.compile("_x[0-9A-Fa-f]{4}_")
-_LOST_IN_ODS: Final = re.compile("\t|^\n|\n\n|\n$")
-"""Tabs and empty lines, which readers of ODS pass over."""
+_REPLACED: Final = "".join(f"{chr(plane << 16 | 0xFFFE)}{chr(plane << 16 | 0xFFFF)}" for plane in range(1, 17))
+_LOST_IN_ODS: Final = re.compile(f"\t|^\n|\n\n|\n$|[\x7f-\x84\x86-\x9f{_REPLACED}]")
+"""Tabs and empty lines, which readers of ODS pass over; controls and non-characters, which odfpy writes as U+FFFD."""
 
 _EPOCH: Final = datetime(2000, 1, 1)
 _ZIP_EPOCH: Final = (1980, 1, 1, 0, 0, 0)
