@@ -3,6 +3,12 @@
 MAX_DOCUMENT_BYTES = 64 * 1024 * 1024
 """Largest single document, in bytes."""
 
+MAX_DECIMALS = 10
+"""Most decimals that a block of numbers can state."""
+
+MAX_NUMBER = 1e6
+"""Largest magnitude of a number that a case holds."""
+
 MAX_DEPTH = 64
 """Deepest nesting of arrays and objects (specification, section on syntax)."""
 

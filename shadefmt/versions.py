@@ -1,7 +1,5 @@
 """The version numbers that travel in documents and reports, each with its own life (see DEVELOPERS.md)."""
 
-from importlib.metadata import PackageNotFoundError, version
-
 FORMAT_NAME = "shadefmt"
 FORMAT_VERSIONS = ("1.0",)
 """Every version of the format that this program knows, oldest first. All have one major version."""
@@ -20,6 +18,8 @@ def is_later(version: str, than: str) -> bool:
 
 def tool_version() -> str:
     """Version of this package as installed, `0+unknown` where it runs uninstalled."""
+    from importlib.metadata import PackageNotFoundError, version  # slow to import, and `--help` does without
+
     try:
         return version("shadefmt")
     except PackageNotFoundError:  # pragma: no cover - only from an unpacked source tree

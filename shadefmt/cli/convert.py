@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from shadefmt.cli import folders, proposing
-from shadefmt.cli.foreign import MEDIA_TYPES, Value, place_of_source, recognised, stated_by, with_source
+from shadefmt.cli.foreign import Value, place_of_source, recognised, stated_by, with_source
 from shadefmt.cli.losses import say_losses
 from shadefmt.cli.progress import counted
 from shadefmt.cli.sources import all_sources
@@ -60,7 +60,7 @@ def _into_cases(given: argparse.Namespace) -> int:
         cases = list(conversion.cases)
         place = place_of_source(given.source, target)
         for case in cases:
-            take(Put(*with_source(case, file, conversion.loss()["source"], place, MEDIA_TYPES[found.name])))
+            take(Put(*with_source(case, file, conversion.loss()["source"], place, found.media_type)))
         return _finish(given, conversion)
 
 

@@ -19,15 +19,6 @@ Value = dict[str, Any]
 FLAGS: Final = {"own_fields": "--own-fields", "decimal_comma": "--decimal-comma", "tags": "--tag or --field"}
 """Options whose name is not that of what they state."""
 
-MEDIA_TYPES: Final = {
-    "cxf": "application/xml",
-    "cgats": "text/plain",
-    "table": "text/csv",
-    "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
-    "ods": "application/vnd.oasis.opendocument.spreadsheet",
-}
-"""Media types of raw sources by format; of others it is only known that they are bytes."""
-
 _UNSAFE: Final = re.compile(r"[^A-Za-z0-9._-]+")
 
 

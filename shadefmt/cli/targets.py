@@ -72,17 +72,18 @@ def taking(target: str, *, replace: bool, lines: bool = False) -> Iterator[Takin
             yield lambda put: _write(packing, line_form(put.case))
         return
     taken: list[Put] = []
-    yield lambda put: _take_one(taken, put, target)
-    if not taken:
-        raise CannotWrite(f"{target}: there is no case to write")
-    if not is_bundle(target):
-        with whole(target, replace=replace) as stream:
-            stream.write(dumps(taken[0].case))
-    elif target.endswith(".zip"):
-        with whole(target, replace=replace) as stream:
-            _into_archive(stream, taken[0])
-    else:
-        _into_folder(Path(target), taken[0])
+    if target.endswith("/"):
+        _demand_new(Path(target))
+        yield lambda put: _take_one(taken, put, target)
+        _into_folder(Path(target), _the_one(taken, target))
+        return
+    with whole(target, replace=replace) as stream:  # says at once where the target is not free
+        yield lambda put: _take_one(taken, put, target)
+        put = _the_one(taken, target)
+        if is_bundle(target):
+            _into_archive(stream, put)
+        else:
+            stream.write(dumps(put.case))
 
 
 def _write(stream: IO[bytes], data: bytes) -> None:
@@ -93,6 +94,12 @@ def _take_one(taken: list[Put], put: Put, target: str) -> None:
     if taken:
         raise CannotWrite(f"{target} takes one case, and there are more. Name a target ending .shade.ndjson")
     taken.append(put)
+
+
+def _the_one(taken: list[Put], target: str) -> Put:
+    if not taken:
+        raise CannotWrite(f"{target}: there is no case to write")
+    return taken[0]
 
 
 def _into_archive(stream: IO[bytes], put: Put) -> None:
@@ -109,11 +116,17 @@ def _member(path: str) -> zipfile.ZipInfo:
     return member
 
 
-def _into_folder(folder: Path, put: Put) -> None:
-    """Make a folder beside and give it its name when it is complete; one that holds something is left alone."""
+def _demand_new(folder: Path) -> None:
     try:
         if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
             raise CannotWrite(f"{folder} exists and was left as it is. Name a new folder")
+    except OSError as failure:
+        raise _elsewhere(folder, failure) from failure
+
+
+def _into_folder(folder: Path, put: Put) -> None:
+    """Make a folder beside and give it its name when it is complete; one that holds something is left alone."""
+    try:
         with tempfile.TemporaryDirectory(dir=folder.parent, prefix=f".{folder.name[:40]}.", suffix=".part") as made:
             whole_folder = Path(made) / "bundle"
             whole_folder.mkdir()
@@ -126,7 +139,11 @@ def _into_folder(folder: Path, put: Put) -> None:
                     _copy(attachment, put, into)
             whole_folder.replace(folder)
     except OSError as failure:
-        raise CannotWrite(f"{folder}: {(failure.strerror or str(failure)).lower()}. Choose another place") from failure
+        raise _elsewhere(folder, failure) from failure
+
+
+def _elsewhere(folder: Path, failure: OSError) -> CannotWrite:
+    return CannotWrite(f"{folder}: {(failure.strerror or str(failure)).lower()}. Choose another place")
 
 
 def _demand_safe(attachment: Value) -> None:

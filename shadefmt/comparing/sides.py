@@ -22,6 +22,7 @@ from shadefmt.colour.repeats import covariance
 from shadefmt.colour.uncertainty import combined
 from shadefmt.errors import WrongUse
 from shadefmt.indexing import CaseView
+from shadefmt.limits import MAX_NUMBER
 from shadefmt.model.colours import Spectrum
 from shadefmt.vocabulary import Obstacle
 
@@ -67,7 +68,7 @@ def typed_side(text: str, name: str) -> Side:
         L, a, b = (float(each) for each in text.split(","))
     except ValueError:
         raise WrongUse(f"{text!r} is not L,a,b such as 74.2,1.4,17.1") from None
-    if not all(abs(each) <= 1e6 for each in (L, a, b)):
+    if not all(abs(each) <= MAX_NUMBER for each in (L, a, b)):
         raise WrongUse(f"{text!r} holds a number that is no colour coordinate")
     return Side(name, (L, a, b))
 

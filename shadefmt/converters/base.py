@@ -73,6 +73,25 @@ class Account:
 
 
 @dataclass(frozen=True)
+class Notice:
+    """Something a person should know that is not a loss: where first, how often, what to do about it."""
+
+    code: str
+    where: str
+    message: str
+    remedy: str
+    count: int = 1
+
+
+@dataclass(frozen=True)
+class ForeignFile:
+    """What a writer made: `data` is the file, `loss` the loss report as a document value."""
+
+    data: bytes
+    loss: dict[str, Any]
+
+
+@dataclass(frozen=True)
 class SourceInfo:
     """What a converter read: format by name, digest and size of the bytes."""
 

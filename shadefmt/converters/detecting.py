@@ -1,7 +1,6 @@
 """What a foreign file is, by its first bytes and never by its name."""
 
 import io
-import zipfile
 from codecs import BOM_UTF8, BOM_UTF16_BE, BOM_UTF16_LE
 from typing import Final, Literal
 
@@ -35,6 +34,8 @@ def seems_spreadsheet(data: bytes) -> Literal["xlsx", "ods"] | None:
         return None
     if data[30:90].startswith(b"mimetypeapplication/vnd.oasis.opendocument.spreadsheet"):
         return "ods"
+    import zipfile  # slow to import; the command line loads this module on every start
+
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             names = set(archive.namelist())

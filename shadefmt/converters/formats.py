@@ -54,7 +54,8 @@ class Format:
 
     `seems` tells it by the first bytes of a file (up to `LOOKED_AT`) and what is stated about it; the first entry of
     the register that says yes is taken. `read` takes a file that can be read again from where it stands.
-    `options` are the members of `Stated` that mean something to the reader, besides `full`.
+    `options` are the members of `Stated` that mean something to the reader, besides `full`. `media_type` is what a
+    file of the format is called where it is attached to a case.
     """
 
     name: str
@@ -63,6 +64,7 @@ class Format:
     read: Callable[[BinaryIO, Stated], Conversion] | None = None
     write: Callable[[Iterable[Value], Stated], Written] | None = None
     options: frozenset[str] = frozenset()
+    media_type: str = "application/octet-stream"
 
     def strange_options(self, stated: Stated) -> list[str]:
         """Return what was stated that means nothing to the reader of this format."""
@@ -154,7 +156,15 @@ _TABLES: Final = frozenset({"mapping", "group"})
 FORMATS: Final = {
     each.name: each
     for each in (
-        Format("cxf", "CxF3 (ISO 17972-1)", lambda head, _: seems_xml(head), _read_cxf, _write_cxf, _OBJECTS),
+        Format(
+            "cxf",
+            "CxF3 (ISO 17972-1)",
+            lambda head, _: seems_xml(head),
+            _read_cxf,
+            _write_cxf,
+            _OBJECTS,
+            "application/xml",
+        ),
         Format(
             "cgats",
             "CGATS text (ISO 28178)",
@@ -162,8 +172,9 @@ FORMATS: Final = {
             _read_cgats,
             _write_cgats,
             _OBJECTS,
+            "text/plain",
         ),
-        Format("table", "a delimited table", _seems_table, _read_table, _writes_table("table"), _TABLES),
+        Format("table", "a delimited table", _seems_table, _read_table, _writes_table("table"), _TABLES, "text/csv"),
         Format(
             "xlsx",
             "an XLSX spreadsheet (ISO/IEC 29500)",
@@ -171,6 +182,7 @@ FORMATS: Final = {
             _read_table,
             _writes_table("xlsx"),
             _TABLES,
+            "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
         ),
         Format(
             "ods",
@@ -179,6 +191,7 @@ FORMATS: Final = {
             _read_table,
             _writes_table("ods"),
             _TABLES,
+            "application/vnd.oasis.opendocument.spreadsheet",
         ),
     )
 }

@@ -7,11 +7,9 @@ from shadefmt.chain.means import COVARIANCES, expected_covariances
 from shadefmt.colour.repeats import mcdm, mean
 from shadefmt.deriving.draft import Draft, Value, number
 from shadefmt.deriving.request import Left, Request
+from shadefmt.limits import MAX_NUMBER
 from shadefmt.model.colours import Colour
 from shadefmt.model.measuring import Reading
-
-LARGEST = 1e6
-"""Largest coordinate that the format holds."""
 
 SPREAD_DECIMALS = 2
 """Decimals of a spread beyond those of the colours: variances are small numbers."""
@@ -30,7 +28,7 @@ def computed_colours(draft: Draft, request: Request, left: list[Left]) -> Draft:
         if reading.spectrum is None or reading.id in draft.view.withdrawn or _has(draft, reading, request):
             continue
         found = expected_from_spectrum(reading.spectrum, request.illuminant, request.observer)
-        if found is None or not all(abs(each) <= LARGEST for each in found.lab):
+        if found is None or not all(abs(each) <= MAX_NUMBER for each in found.lab):
             reason = "no colour can be computed from its spectrum"
             left.append(Left("colour", reading.id, reason))
             continue

@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, TypeAlias, TypeVar
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
-from shadefmt.limits import MAX_ID_CHARACTERS
+from shadefmt.limits import MAX_DECIMALS, MAX_ID_CHARACTERS, MAX_NUMBER
 
 T = TypeVar("T")
 
@@ -65,11 +65,11 @@ Timestamp = Annotated[
 ]
 Tooth = Annotated[str, StringConstraints(pattern=r"^([1-4][1-8]|[5-8][1-5])$")]
 Area = Annotated[str, StringConstraints(pattern=r"^(00|01|02|[1-4]0)$")]
-Decimals = Annotated[int, Field(ge=0, le=10)]
-Positive = Annotated[float, Field(gt=0, le=1e6)]
-NotNegative = Annotated[float, Field(ge=0, le=1e6)]
+Decimals = Annotated[int, Field(ge=0, le=MAX_DECIMALS)]
+Positive = Annotated[float, Field(gt=0, le=MAX_NUMBER)]
+NotNegative = Annotated[float, Field(ge=0, le=MAX_NUMBER)]
 Factor = Annotated[float, Field(ge=0.001, le=1000)]
-Number = Annotated[float, Field(ge=-1e6, le=1e6)]
+Number = Annotated[float, Field(ge=-MAX_NUMBER, le=MAX_NUMBER)]
 Count = Annotated[int, Field(ge=1)]
 
 Extensions = Annotated[

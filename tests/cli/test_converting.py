@@ -218,3 +218,23 @@ def test_cases_go_through_a_table_and_a_spreadsheet_and_come_back(tmp_path: Path
     assert main(["convert", str(many), str(target), "--to", "table", "--mapping", str(by), "--allow-loss", "all"]) == 0
     assert main(["convert", str(target), str(again), "--mapping", str(by), "--allow-loss", "all"]) == 0
     assert len(again.read_bytes().splitlines()) == 2
+
+
+@pytest.mark.parametrize("target", ["case.shade.json", "case.zip", "case/", "cases.shade.ndjson"])
+def test_a_target_that_exists_is_refused_before_anything_is_converted(
+    target: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    occupied = tmp_path / target
+    if target.endswith("/"):
+        occupied.mkdir()
+        (occupied / "note.txt").write_text("mine")
+    else:
+        occupied.write_text("mine")
+    report = tmp_path / "loss.shade.json"
+    words = ["--mapping", str(EXAMPLE.parent / "chairside-table.shade.json"), "--loss-report", str(report)]
+    place = f"{occupied}/" if target.endswith("/") else str(occupied)
+    assert main(["convert", str(EXAMPLE.parent / "chairside-table.csv"), place, *words]) == 2
+    said = capsys.readouterr().err
+    assert "exists and was left as it is" in said
+    assert len(said.splitlines()) == 1
+    assert not report.exists()

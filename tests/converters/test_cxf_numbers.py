@@ -9,8 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shadefmt.converters.cxf import colours, conditions
-from shadefmt.converters.cxf.numbers import MAX_DECIMALS, number_of, numbers_of, plain, plain_factors
+from shadefmt.converters.cxf.numbers import number_of, numbers_of, plain, plain_factors
 from shadefmt.errors import Refused
+from shadefmt.limits import MAX_DECIMALS
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")  # it misses a plotting library that nothing here needs

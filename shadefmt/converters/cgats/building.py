@@ -9,7 +9,8 @@ from shadefmt.converters.cgats.columns import Columns
 from shadefmt.converters.cgats.entries import Entries
 from shadefmt.converters.cgats.facts import Facts
 from shadefmt.converters.cgats.measured import Measured
-from shadefmt.converters.cgats.options import READING_MEMBERS, Options
+from shadefmt.converters.cgats.options import Options
+from shadefmt.converters.stating import READING_MEMBERS
 from shadefmt.errors import Refused
 
 Value = dict[str, Any]

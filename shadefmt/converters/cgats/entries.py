@@ -7,7 +7,8 @@ from typing import Any
 from shadefmt.converters.base import numbered
 from shadefmt.converters.cgats.facts import Facts
 from shadefmt.converters.cgats.ledger import Ledger
-from shadefmt.converters.cgats.options import SPECIMEN_MEMBERS, Options
+from shadefmt.converters.cgats.options import Options
+from shadefmt.converters.stating import SPECIMEN_MEMBERS
 from shadefmt.errors import Refused
 
 Value = dict[str, Any]

@@ -1,9 +1,9 @@
 """The account of a CGATS file: every keyword, field and comment is counted under what became of it."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final
 
-from shadefmt.converters.base import Account
+from shadefmt.converters.base import Account, Notice
 from shadefmt.vocabulary import Fate
 
 EXTENSION: Final = "org.shadefmt.cgats"
@@ -14,17 +14,6 @@ MAX_PATHS: Final = 400
 MAX_PATH: Final = 200
 
 _TOO_MANY: Final = "(further names)"
-
-
-@dataclass(frozen=True)
-class Notice:
-    """Something a person should know that is not a loss: where first, how often, what to do about it."""
-
-    code: str
-    where: str
-    message: str
-    remedy: str
-    count: int = 1
 
 
 class Ledger:

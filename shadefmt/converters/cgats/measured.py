@@ -9,11 +9,12 @@ from shadefmt.colour.single import lch_to_lab, xyy_to_xyz
 from shadefmt.converters.cgats.columns import Columns
 from shadefmt.converters.cgats.facts import Facts
 from shadefmt.converters.cgats.ledger import Ledger
-from shadefmt.converters.cgats.numbers import LARGEST, MAX_DECIMALS, Figures, figures_of
+from shadefmt.converters.cgats.numbers import Figures, figures_of
 from shadefmt.converters.cgats.spectral_scale import PERCENT_ABOVE
 from shadefmt.converters.cgats.wavelengths import GridHeader, grid_of
 from shadefmt.errors import Refused, WrongUse
 from shadefmt.jsontext.numbers import integral
+from shadefmt.limits import MAX_DECIMALS, MAX_NUMBER
 from shadefmt.vocabulary import SpectralQuantity
 
 Value = dict[str, Any]
@@ -131,8 +132,8 @@ class Measured:
                 restated = xyy_to_xyz((first, second, third))
                 decimals = max(0, min(max(each[:2]) - 2, each[2]))
         except (WrongUse, OverflowError):
-            restated, decimals = (2 * LARGEST,) * 3, 0
-        if not all(abs(value) <= LARGEST for value in restated):
+            restated, decimals = (2 * MAX_NUMBER,) * 3, 0
+        if not all(abs(value) <= MAX_NUMBER for value in restated):
             cells = dict(zip(places, texts, strict=True))
             self._incomplete(places, cells, "chromaticity that no colour has", where)
             return None

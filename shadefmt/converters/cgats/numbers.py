@@ -7,12 +7,7 @@ from typing import Final, NamedTuple
 from jiter import from_json
 
 from shadefmt.errors import Refused
-
-MAX_DECIMALS: Final = 10
-"""Most decimals that a block of numbers can state."""
-
-LARGEST: Final = 1e6
-"""Largest magnitude that a case has numbers for."""
+from shadefmt.limits import MAX_DECIMALS, MAX_NUMBER
 
 _EVEN: Final = [
     re.compile(rf"(?:-?(?:0|[1-9][0-9]*+)\.[0-9]{{{places}}},)++").fullmatch for places in range(1, MAX_DECIMALS + 1)
@@ -57,8 +52,8 @@ def figures_of(texts: Sequence[str], *, comma: bool = False, percent: bool = Fal
         parts = [_parts(text, percent=percent) for text in texts]
         values, decimals = [value for value, _ in parts], max(each for _, each in parts)
     low, high = min(values), max(values)
-    if high > LARGEST or low < -LARGEST:
-        raise Refused(f"a number beyond {LARGEST:.0f}", remedy="Look at the reading; a case cannot hold it")
+    if high > MAX_NUMBER or low < -MAX_NUMBER:
+        raise Refused(f"a number beyond {MAX_NUMBER:.0f}", remedy="Look at the reading; a case cannot hold it")
     cut = False
     if decimals > MAX_DECIMALS:
         rounded = [round(value, MAX_DECIMALS) for value in values]

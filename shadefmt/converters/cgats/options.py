@@ -5,47 +5,24 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final, get_args
 
+from shadefmt.converters.stating import WORDS
 from shadefmt.errors import Refused, WrongUse
 from shadefmt.model.base import EntryId
 from shadefmt.teeth import iso_of
 from shadefmt.vocabulary import (
-    Backing,
-    Column,
-    Hydration,
     InstrumentKind,
-    Isolation,
-    ReadingRole,
     SpecimenKind,
     SpectralQuantity,
-    Substrate,
-    Support,
     TableEncoding,
     ToothNotation,
-    WorkState,
-    Zone,
 )
 
-SPECIMEN_MEMBERS: Final = ("tooth", "substrate", "support")
-READING_MEMBERS: Final = ("zone", "column", "region", "role", "state", "backing", "hydration", "isolation")
-
-_WORDS: Final[Mapping[str, Any]] = {
-    "specimen": SpecimenKind,
-    "substrate": Substrate,
-    "support": Support,
-    "zone": Zone,
-    "column": Column,
-    "role": ReadingRole,
-    "state": WorkState,
-    "backing": Backing,
-    "hydration": Hydration,
-    "isolation": Isolation,
-}
 _TEXTS: Final[Mapping[str, int]] = {"region": 4000, "group": 200}
 _IDS: Final = ("id", "specimen_id")
 _ID: Final = re.compile(get_args(EntryId)[1].pattern)
 _MAX_ID: Final = 80
 
-FIELD_MEMBERS: Final = (*_WORDS, "tooth", *_TEXTS, *_IDS)
+FIELD_MEMBERS: Final = (*WORDS, "tooth", *_TEXTS, *_IDS)
 """What a field may be mapped to: words of the vocabulary, a tooth, text, or an id of an entry.
 
 `specimen` is the kind of specimen. Rows with the same `group` or `specimen_id` (else with the same kind and tooth)
@@ -118,8 +95,8 @@ class Options:
             if len(word) > _MAX_ID or not _ID.fullmatch(word):
                 remedy = f"Ids have up to {_MAX_ID} ASCII letters, digits, dots, hyphens and underscores"
                 raise Refused(f"{name} says {word[:40]!r}, which cannot be an id", where=where, remedy=remedy)
-        elif word not in get_args(_WORDS[member]):
-            remedy = f"Words: {', '.join(get_args(_WORDS[member]))}"
+        elif word not in get_args(WORDS[member]):
+            remedy = f"Words: {', '.join(get_args(WORDS[member]))}"
             raise Refused(f"{name} says {word[:40]!r}, not a word for {member}", where=where, remedy=remedy)
         return word
 

@@ -5,13 +5,13 @@ from dataclasses import dataclass
 from typing import Any, BinaryIO, Literal
 
 from shadefmt.collecting import collector_paused
-from shadefmt.converters.base import Account, case_id, loss_report
+from shadefmt.converters.base import Account, Notice, case_id, loss_report
 from shadefmt.converters.cgats.building import TableBuilder
 from shadefmt.converters.cgats.columns import Columns, columns_of
 from shadefmt.converters.cgats.entries import Entries
 from shadefmt.converters.cgats.facts import Facts, facts_of
 from shadefmt.converters.cgats.header import Entry, Header, withheld
-from shadefmt.converters.cgats.ledger import ASIDE, EXTENSION, Ledger, Notice
+from shadefmt.converters.cgats.ledger import ASIDE, EXTENSION, Ledger
 from shadefmt.converters.cgats.measured import Measured
 from shadefmt.converters.cgats.options import OWN_FIELDS, Options
 from shadefmt.converters.cgats.rows import Rows

@@ -1,10 +1,9 @@
 """The public writer: the readings of one case as one CGATS file, with the account of what it cannot carry."""
 
-from dataclasses import dataclass
 from typing import Any, Final
 
 from shadefmt.collecting import collector_paused
-from shadefmt.converters.base import Account, loss_report, source_info
+from shadefmt.converters.base import Account, ForeignFile, loss_report, source_info
 from shadefmt.converters.cgats import layout
 from shadefmt.converters.cgats.layout import TAB, quoted
 from shadefmt.converters.cgats.marking import Marking
@@ -22,15 +21,7 @@ _NO_PLACE: Final = Reason("no-place-in-cgats", "CGATS text has no place for it")
 _STANDARD: Final = ("SAMPLE_ID", "SAMPLE_NAME")
 
 
-@dataclass(frozen=True)
-class CgatsText:
-    """`data` is the file, `loss` the loss report as a document value."""
-
-    data: bytes
-    loss: Value
-
-
-def write_cgats(case: Value, *, full: bool = False) -> CgatsText:
+def write_cgats(case: Value, *, full: bool = False) -> ForeignFile:
     """Write the readings of a case as CGATS text (ISO 28178): one table for each common shape.
 
     Rows of one table share wavelengths, illuminant, observer, origin, backing and what is known of the
@@ -50,7 +41,7 @@ def write_cgats(case: Value, *, full: bool = False) -> CgatsText:
         return _write(case, Account(full))
 
 
-def _write(case: Value, account: Account) -> CgatsText:
+def _write(case: Value, account: Account) -> ForeignFile:
     leaving = Leaving(case, account)
     tables = Tables(case, leaving).rows()
     if not tables:
@@ -69,7 +60,7 @@ def _write(case: Value, account: Account) -> CgatsText:
     written = len({row.reading for _, rows in tables for row in rows})
     source = source_info("case", canonical(case))
     loss = loss_report(source, account, target_format="cgats", documents=1, readings=written)
-    return CgatsText(data, loss)
+    return ForeignFile(data, loss)
 
 
 def _table(case: Value, shape: Shape, rows: list[Row], marking: Marking) -> list[str]:

@@ -10,12 +10,13 @@ from shadefmt.converters.cxf.equipment import Equipment
 from shadefmt.converters.cxf.grouping import Draft, Grouping
 from shadefmt.converters.cxf.keeping import entry_of
 from shadefmt.converters.cxf.ledger import Ledger
-from shadefmt.converters.cxf.options import READING_MEMBERS, SPECIMEN_MEMBERS, Options
+from shadefmt.converters.cxf.options import Options
 from shadefmt.converters.cxf.own_building import OwnBuilder
 from shadefmt.converters.cxf.parts import ObjectRecord
 from shadefmt.converters.cxf.specifications import Specification
 from shadefmt.converters.cxf.times import odd_date, timestamp_of
 from shadefmt.converters.cxf.writing.dating import date_time
+from shadefmt.converters.stating import READING_MEMBERS, SPECIMEN_MEMBERS
 from shadefmt.errors import Refused
 from shadefmt.vocabulary import Backing
 

@@ -8,8 +8,8 @@ from collections.abc import Callable
 from math import cos, radians, sin
 from typing import NamedTuple
 
-from shadefmt.converters.cxf.numbers import MAX_DECIMALS
 from shadefmt.converters.cxf.parts import ColourMember
+from shadefmt.limits import MAX_DECIMALS
 
 Triple = tuple[float, float, float]
 Converter = Callable[[list[float], list[int]], tuple[Triple, int]]

@@ -2,15 +2,15 @@
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from lxml import etree
 
-from shadefmt.converters.base import MAX_INSTANCES, Account
+from shadefmt.converters.base import MAX_INSTANCES, Account, Notice
 from shadefmt.converters.cxf.names import Attributes, shown, split
-from shadefmt.converters.cxf.numbers import MAX_DECIMALS
 from shadefmt.converters.numerals import short
 from shadefmt.errors import Refused
+from shadefmt.limits import MAX_DECIMALS
 from shadefmt.vocabulary import Fate
 
 EXTENSION = "org.shadefmt.cxf"
@@ -23,17 +23,6 @@ MAX_PATH = 200
 
 _OF_XML = ("http://www.w3.org/2001/XMLSchema-instance", "http://www.w3.org/XML/1998/namespace")
 _BELOW_TOO_MANY = "(further paths)"
-
-
-@dataclass(frozen=True)
-class Notice:
-    """Something a person should know that is not a loss: where first, how often, what to do about it."""
-
-    code: str
-    where: str
-    message: str
-    remedy: str
-    count: int = 1
 
 
 class Ledger:

@@ -8,12 +8,7 @@ from typing import NamedTuple
 from jiter import from_json
 
 from shadefmt.errors import Refused
-
-MAX_DECIMALS = 10
-"""Most decimals that a block of numbers can state."""
-
-MAX_NUMBER = 1e6
-"""Largest size of a number that a case can hold."""
+from shadefmt.limits import MAX_DECIMALS, MAX_NUMBER
 
 _BELOW_ONE = nextafter(1.0, 0.0)
 _LIST = "(?:{0} )*+{0}"

@@ -4,38 +4,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final, get_args
 
+from shadefmt.converters.stating import WORDS
 from shadefmt.errors import Refused, WrongUse
 from shadefmt.vocabulary import (
-    Backing,
-    Column,
-    Hydration,
     InstrumentKind,
-    Isolation,
-    ReadingRole,
     SpecimenKind,
-    Substrate,
-    Support,
-    WorkState,
-    Zone,
 )
 
-SPECIMEN_MEMBERS: Final = ("tooth", "substrate", "support")
-READING_MEMBERS: Final = ("zone", "column", "region", "role", "state", "backing", "hydration", "isolation")
-
-_WORDS: Final[Mapping[str, Any]] = {
-    "specimen": SpecimenKind,
-    "substrate": Substrate,
-    "support": Support,
-    "zone": Zone,
-    "column": Column,
-    "role": ReadingRole,
-    "state": WorkState,
-    "backing": Backing,
-    "hydration": Hydration,
-    "isolation": Isolation,
-}
 _TEXTS: Final = ("region", "group")
-TAG_MEMBERS: Final = (*_WORDS, "tooth", *_TEXTS)
+TAG_MEMBERS: Final = (*WORDS, "tooth", *_TEXTS)
 """What a tag may be mapped to: words of the vocabulary, an ISO 3950 tooth, or text.
 
 `specimen` is the kind of specimen; objects with the same `group` (or else with the same kind and tooth) are
@@ -94,8 +71,8 @@ def member_value(member: str, text: str, tag: str, where: str) -> str:
     elif member in _TEXTS:
         if len(value) > 200:
             raise Refused(f"the tag {tag} is longer than 200 characters", where=where)
-    elif value not in get_args(_WORDS[member]):
-        words = _listed(_WORDS[member])
+    elif value not in get_args(WORDS[member]):
+        words = _listed(WORDS[member])
         raise Refused(
             f"the tag {tag} says {value[:40]!r}, not a word for {member}",
             where=where,

@@ -10,11 +10,11 @@ from typing import Any, BinaryIO
 from lxml import etree
 
 from shadefmt.collecting import collector_paused
-from shadefmt.converters.base import Account, case_id, loss_report
+from shadefmt.converters.base import Account, Notice, case_id, loss_report
 from shadefmt.converters.cxf import own
 from shadefmt.converters.cxf.building import Builder
 from shadefmt.converters.cxf.flatten import Flattener, named
-from shadefmt.converters.cxf.ledger import EXTENSION, Ledger, Notice
+from shadefmt.converters.cxf.ledger import EXTENSION, Ledger
 from shadefmt.converters.cxf.objects import ObjectReader
 from shadefmt.converters.cxf.options import Options
 from shadefmt.converters.cxf.parts import ObjectRecord

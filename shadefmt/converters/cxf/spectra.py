@@ -11,13 +11,14 @@ from lxml import etree
 from shadefmt.converters.cxf.leaves import leaf_text, own_text
 from shadefmt.converters.cxf.ledger import Ledger, Paths
 from shadefmt.converters.cxf.names import Attributes, Elements
-from shadefmt.converters.cxf.numbers import MAX_DECIMALS, Numbers, numbers_of, plain, plain_factors
+from shadefmt.converters.cxf.numbers import Numbers, numbers_of, plain, plain_factors
 from shadefmt.converters.cxf.options import Options
 from shadefmt.converters.cxf.parts import ObjectRecord, SpectrumPart
 from shadefmt.converters.cxf.specifications import wavelength
 from shadefmt.converters.cxf.times import odd_date, timestamp_of
 from shadefmt.converters.numerals import short
 from shadefmt.errors import Refused
+from shadefmt.limits import MAX_DECIMALS
 from shadefmt.vocabulary import SpectralQuantity
 
 PERCENT_ABOVE = 1.5

@@ -2,12 +2,11 @@
 
 import hashlib
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from itertools import islice
 from typing import Any, Final
 
 from shadefmt.collecting import collector_paused
-from shadefmt.converters.base import Account, SourceInfo, loss_report
+from shadefmt.converters.base import Account, ForeignFile, SourceInfo, loss_report
 from shadefmt.converters.cxf.names import NAMESPACE
 from shadefmt.converters.cxf.own import prefix_of
 from shadefmt.converters.cxf.writing.carrying import CaseObjects
@@ -26,15 +25,7 @@ _PIECE: Final = 512
 """Lines that are put out at a time."""
 
 
-@dataclass(frozen=True)
-class CxfText:
-    """`data` is the file, `loss` the loss report as a document value."""
-
-    data: bytes
-    loss: Value
-
-
-def write_cxf(case: Value, *, full: bool = False) -> CxfText:
+def write_cxf(case: Value, *, full: bool = False) -> ForeignFile:
     """Write the readings of a case as CxF3 (ISO 17972-1): an object each, with tags for what has no other place.
 
     `read_cxf` with `own_tags=True` reads back what the loss report does not list. The same case gives the same bytes.
@@ -49,7 +40,7 @@ def write_cxf(case: Value, *, full: bool = False) -> CxfText:
     """
     file = CxfFile([case], full=full)
     data = b"".join(file)
-    return CxfText(data, file.loss())
+    return ForeignFile(data, file.loss())
 
 
 class CxfFile:

@@ -4,9 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import chain, islice
 
-from shadefmt.converters.base import Account
+from shadefmt.converters.base import Account, Notice
 from shadefmt.converters.table.header import Header
-from shadefmt.converters.table.notices import Notice
 from shadefmt.converters.table.sheets.source import SheetSource
 from shadefmt.converters.table.source import Row, TableSource
 from shadefmt.errors import Refused, WrongUse

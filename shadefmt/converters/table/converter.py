@@ -4,14 +4,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any, BinaryIO
 
-from shadefmt.converters.base import Account, case_id, loss_report
+from shadefmt.converters.base import Account, Notice, case_id, loss_report
 from shadefmt.converters.detecting import seems_spreadsheet
 from shadefmt.converters.table.body import TableBody, bare_label
 from shadefmt.converters.table.building import CaseBuilder
 from shadefmt.converters.table.gathering import gathered
 from shadefmt.converters.table.labelled import with_labelled
 from shadefmt.converters.table.mapping import mapping_of
-from shadefmt.converters.table.notices import Notice, doubts, repeated
+from shadefmt.converters.table.notices import doubts, repeated
 from shadefmt.converters.table.order import CaseOrder
 from shadefmt.converters.table.plan import Plan, plan_of
 from shadefmt.converters.table.repeats import Repeats

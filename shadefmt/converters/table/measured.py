@@ -7,8 +7,9 @@ from typing import Any, Final, NoReturn
 from shadefmt.converters.base import Account
 from shadefmt.converters.table.cells import Memo
 from shadefmt.converters.table.fields import Cells, missing, picker, placed
-from shadefmt.converters.table.numbers import MAX_DECIMALS, Figure, NumberReader
+from shadefmt.converters.table.numbers import Figure, NumberReader
 from shadefmt.errors import Refused
+from shadefmt.limits import MAX_DECIMALS
 from shadefmt.vocabulary import SpectralScale
 
 LARGEST_FACTOR: Final = 3

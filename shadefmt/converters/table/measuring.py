@@ -11,10 +11,10 @@ from shadefmt.converters.table.columns import Columns
 from shadefmt.converters.table.fields import Field
 from shadefmt.converters.table.measured import NumberColumns, SpectrumColumns
 from shadefmt.converters.table.members import member_of
-from shadefmt.converters.table.numbers import MAX_DECIMALS
 from shadefmt.converters.table.slots import SlotColumns
 from shadefmt.errors import Refused, WrongUse
 from shadefmt.jsontext.numbers import integral
+from shadefmt.limits import MAX_DECIMALS
 from shadefmt.model.table_mapping import MappedColour, MappedColumn, MappedSpectrum
 
 _HELD: Final = ("illuminant", "observer", "origin")

@@ -1,20 +1,10 @@
 """What the owner of a table should know though it was read."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from shadefmt.converters.base import Notice
 from shadefmt.converters.table.plan import Plan
 from shadefmt.converters.table.repeats import Repeats
-
-
-@dataclass(frozen=True, slots=True)
-class Notice:
-    """Something that is doubtful in a table: what, where first, and what can be done."""
-
-    code: str
-    where: str
-    message: str
-    remedy: str
 
 
 def doubts(plan: Plan) -> Iterator[Notice]:

@@ -15,9 +15,6 @@ from shadefmt.errors import Refused
 from shadefmt.jsontext.numbers import integral
 from shadefmt.vocabulary import DecimalMark, ThousandsMark
 
-MAX_DECIMALS: Final = 10
-"""Most decimals that a block of a case can state."""
-
 Figure = tuple[int | float, int]
 """Value and decimals of a number."""
 

@@ -7,11 +7,11 @@ hold one number of a reading become one.
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from shadefmt.converters.base import Notice
 from shadefmt.converters.table.body import TableBody
 from shadefmt.converters.table.fields import Cells
 from shadefmt.converters.table.header import Header
 from shadefmt.converters.table.members import shown
-from shadefmt.converters.table.notices import Notice
 from shadefmt.converters.table.source import Row
 from shadefmt.errors import Refused, WrongUse
 from shadefmt.model.table_mapping import LongRows, TableMapping

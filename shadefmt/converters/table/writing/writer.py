@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Final, Literal
 
-from shadefmt.converters.base import Account, SourceInfo, loss_report
+from shadefmt.converters.base import Account, ForeignFile, SourceInfo, loss_report
 from shadefmt.converters.demanding import demand_case
 from shadefmt.converters.leaving import Leaving, Reason
 from shadefmt.converters.table.columns import Columns
@@ -34,15 +34,9 @@ TableForm = Literal["table", "xlsx", "ods"]
 _ENTITY: Final = {"case_key": "case", "instrument_key": "instrument", "session_key": "session"}
 
 
-@dataclass(frozen=True)
-class TableFile:
-    """`data` is the file, `loss` the loss report as a document value."""
-
-    data: bytes
-    loss: Value
-
-
-def write_table(cases: Iterable[Value], mapping: Value, *, form: TableForm = "table", full: bool = False) -> TableFile:
+def write_table(
+    cases: Iterable[Value], mapping: Value, *, form: TableForm = "table", full: bool = False
+) -> ForeignFile:
     """Write the readings of cases as one table, by the same mapping document that reads it.
 
     Every row is read again before it is kept, by the code that reads tables: a reading of which the table would
@@ -108,7 +102,7 @@ class _TableWriter:
         self._demand_header()
         self._groups = self._group_writers()
 
-    def written(self) -> TableFile:
+    def written(self) -> ForeignFile:
         """Return the file and the loss report."""
         account, rows, digest, size = Account(self.full), list[Row](), hashlib.sha256(), 0
         documents = 0
@@ -130,7 +124,7 @@ class _TableWriter:
         loss = loss_report(
             source, account, target_format=self.target.name, documents=documents, readings=self._readings
         )
-        return TableFile(data, loss)
+        return ForeignFile(data, loss)
 
     @staticmethod
     def _why(account: Account) -> str:
